@@ -1,0 +1,364 @@
+//! The one list of everything that can be known of a bike or a part.
+//!
+//! A row gives the words, the sort of value, the usual tool with its tolerance, the range outside which a
+//! reading is doubted, the minutes it takes and where to measure. Readers, rules, the list of what to
+//! measure and the file schema are all made from these rows.
+//!
+//! Tools, tolerances and ranges are common practice of the trade, with no published source.
+
+use crate::word::{
+    CagePlates as Plates, CageSize as Cage, CaliperBolt as Bolt, CupHand, FrameMaterial as Material,
+    FrontMount as Mount, HangerKind as Hanger, ShellThread, Spindle, Spline, Word,
+};
+
+/// What to read a dimension with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Tool {
+    /// Tape measure or long rule.
+    Tape,
+    /// Trammel: two points on a bar.
+    Trammel,
+    /// Slide caliper.
+    Caliper,
+    /// Inside caliper.
+    InsideCaliper,
+    /// Outside-jaw wall caliper.
+    WallCaliper,
+    /// Depth rod of the caliper.
+    DepthRod,
+    /// Angle finder or level.
+    AngleFinder,
+    /// Hex keys or drill shanks as feelers.
+    Feelers,
+    /// Hanger gauge.
+    HangerGauge,
+    /// Chain gauge or rule over twelve pitches.
+    ChainRule,
+    /// One turn of the wheel along the floor, under the rider.
+    FloorRoll,
+    /// A flag on the cable and a caliper.
+    CableFlag,
+    /// The eye.
+    Eye,
+    /// Counting.
+    Counting,
+    /// The print on the part or its leaflet.
+    Leaflet,
+}
+
+impl Tool {
+    /// What it is called.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Tape => "tape measure",
+            Self::Trammel => "trammel",
+            Self::Caliper => "slide caliper",
+            Self::InsideCaliper => "inside caliper",
+            Self::WallCaliper => "wall caliper",
+            Self::DepthRod => "depth rod",
+            Self::AngleFinder => "angle finder",
+            Self::Feelers => "drill shanks as feelers",
+            Self::HangerGauge => "hanger gauge",
+            Self::ChainRule => "rule over twelve pitches",
+            Self::FloorRoll => "one turn along the floor under the rider",
+            Self::CableFlag => "flag on the cable and a caliper",
+            Self::Eye => "the eye",
+            Self::Counting => "counting",
+            Self::Leaflet => "the leaflet of the part",
+        }
+    }
+}
+
+/// How far a reading with the usual tool may be off.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Tolerance {
+    /// In base units.
+    Plus(f64),
+    /// A share of the value.
+    Share(f64),
+    /// None: counted, chosen or printed.
+    Exact,
+}
+
+impl Tolerance {
+    /// The tolerance of a value, in base units.
+    pub fn of(self, value: f64) -> f64 {
+        match self {
+            Self::Plus(tolerance) => tolerance,
+            Self::Share(share) => share * value.abs(),
+            Self::Exact => 0.0,
+        }
+    }
+}
+
+/// The sort of value that a dimension has.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Sort {
+    /// One length.
+    Length,
+    /// Several lengths in order.
+    Lengths,
+    /// One angle.
+    Angle,
+    /// One ratio without unit.
+    Ratio,
+    /// A whole number.
+    Count,
+    /// Tooth counts.
+    Teeth,
+    /// One of these words.
+    Word(&'static [&'static str]),
+}
+
+/// What must be done before the dimension can be reached.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Reach {
+    /// With the bike whole.
+    Whole,
+    /// With the rear wheel out.
+    WheelOut,
+    /// With the cassette off.
+    CassetteOff,
+    /// After a part has been tried loose.
+    Loosened,
+}
+
+impl Reach {
+    /// What has to be done first.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Whole => "with the bike whole",
+            Self::WheelOut => "with the rear wheel out",
+            Self::CassetteOff => "with the cassette off",
+            Self::Loosened => "once the part has been tried loose",
+        }
+    }
+}
+
+/// One row of the list.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Row {
+    /// The dimension.
+    pub dimension: Dimension,
+    /// What it is called in a sentence.
+    pub words: &'static str,
+    /// Sort of value.
+    pub sort: Sort,
+    /// Usual tool.
+    pub tool: Tool,
+    /// Tolerance of that tool.
+    pub tolerance: Tolerance,
+    /// A finer tool and its tolerance, where the trade has one.
+    pub finer: Option<(Tool, f64)>,
+    /// Smallest value that is believed, base units.
+    pub least: f64,
+    /// Largest value that is believed, base units.
+    pub most: f64,
+    /// Minutes to take it.
+    pub minutes: f64,
+    /// What must be done first.
+    pub reach: Reach,
+    /// Where to measure.
+    pub place: &'static str,
+}
+
+macro_rules! sort {
+    (Length) => {
+        Sort::Length
+    };
+    (Lengths) => {
+        Sort::Lengths
+    };
+    (Angle) => {
+        Sort::Angle
+    };
+    (Ratio) => {
+        Sort::Ratio
+    };
+    (Count) => {
+        Sort::Count
+    };
+    (Teeth) => {
+        Sort::Teeth
+    };
+    ($Words:ident) => {
+        Sort::Word(<$Words as Word>::WORDS)
+    };
+}
+
+macro_rules! finer {
+    () => {
+        None
+    };
+    ($tool:ident $tolerance:literal) => {
+        Some((Tool::$tool, $tolerance))
+    };
+}
+
+macro_rules! dimensions {
+    ($($Name:ident: $sort:ident $words:literal, $tool:ident $tolerance:expr $(, finer $finer:ident $fine:literal)?,
+        $least:literal .. $most:literal, $minutes:literal min $reach:ident, $place:literal;)+) => {
+        /// Something that can be known of a bike or a part.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+        pub enum Dimension { $(#[doc = $words] $Name),+ }
+
+        impl Dimension {
+            /// Every dimension, in the order of the list.
+            pub const ALL: &'static [Dimension] = &[$(Dimension::$Name),+];
+        }
+
+        const ROWS: &[Row] = &[$(Row {
+            dimension: Dimension::$Name, words: $words, sort: sort!($sort), tool: Tool::$tool, tolerance: $tolerance,
+            finer: finer!($($finer $fine)?), least: $least, most: $most, minutes: $minutes, reach: Reach::$reach,
+            place: $place,
+        }),+];
+    };
+}
+
+use Tolerance::{Exact, Plus, Share};
+
+dimensions! {
+    FrameMaterial: Material "frame material", Eye Exact, 0.0 .. 0.0, 0.5 min Whole, "magnet and eye";
+    Chainstay: Length "chainstay length", Tape Plus(3.0), finer Trammel 1.0, 250.0 .. 700.0, 2.0 min Whole, "bottom bracket centre to rear axle centre, drive side";
+    HeadAngle: Angle "head angle", AngleFinder Plus(0.5), 60.0 .. 80.0, 1.0 min Whole, "along the head tube, bike level";
+    SteererDiameter: Length "steerer diameter", Caliper Plus(0.1), 19.0 .. 45.0, 1.0 min Whole, "where the stem clamps";
+    SeatTube: Length "seat tube diameter", Caliper Plus(0.2), 24.0 .. 45.0, 1.0 min Whole, "at the front derailleur, in three directions";
+    FrameFrontMount: Mount "front derailleur mount of the frame", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "band round the tube or bolt in a tab";
+    TabLow: Length "lowest bolt height in the tab", Tape Plus(1.0), 80.0 .. 220.0, 1.0 min Whole, "bottom bracket centre to the lower end of the slot";
+    TabHigh: Length "highest bolt height in the tab", Tape Plus(1.0), 80.0 .. 220.0, 1.0 min Whole, "bottom bracket centre to the upper end of the slot";
+    TabNow: Length "present bolt height in the tab", Tape Plus(1.0), 80.0 .. 220.0, 1.0 min Whole, "bottom bracket centre to the bolt as it sits";
+    ShellWidth: Length "shell width", Caliper Plus(0.3), 55.0 .. 125.0, 2.0 min Loosened, "across the faces of the shell, or over the cup flanges less the flanges";
+    ShellBore: Length "shell bore", Caliper Plus(0.1), 28.0 .. 55.0, 2.0 min Loosened, "inside the shell, cups out";
+    DriveCup: CupHand "hand of the drive-side cup", Eye Exact, 0.0 .. 0.0, 4.0 min Loosened, "turn the drive-side cup a quarter turn loose and tighten it again";
+    HangerDrop: Length "hanger drop", Caliper Plus(1.0), finer Caliper 0.5, 15.0 .. 60.0, 1.5 min Whole, "rear axle centre to hanger bolt centre";
+    HangerBend: Length "hanger gauge difference over 600 mm", HangerGauge Plus(1.0), 0.0 .. 80.0, 3.0 min Whole, "at 12, 3, 6 and 9 o'clock on the rim";
+    HangerKind: Hanger "kind of hanger", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "bolted on or one piece with the dropout";
+    ReachFront: Length "front brake reach", Tape Plus(1.0), 30.0 .. 120.0, 1.0 min Whole, "caliper bolt centre to the middle of the rim track";
+    ReachRear: Length "rear brake reach", Tape Plus(1.0), 30.0 .. 120.0, 1.0 min Whole, "caliper bolt centre to the middle of the rim track";
+    RearShiftBends: Angle "sum of the bends of the rear shift housing", AngleFinder Plus(45.0), 0.0 .. 1800.0, 1.0 min Whole, "count quarter turns from lever to derailleur";
+    HubWidth: Length "rear hub width", InsideCaliper Plus(0.5), 90.0 .. 200.0, 1.0 min WheelOut, "between the locknut faces";
+    BodySpline: Spline "spline of the cassette body", Eye Exact, 0.0 .. 0.0, 0.5 min CassetteOff, "count the splines";
+    BodyLength: Length "length of the cassette body", DepthRod Plus(0.3), finer DepthRod 0.1, 15.0 .. 60.0, 1.0 min CassetteOff, "flange to outer end of the splined body";
+    SpokeGap: Length "gap from largest cog to spokes", Feelers Plus(0.25), 0.0 .. 40.0, 1.0 min WheelOut, "back of the largest cog to the nearest spoke";
+    SmallCogGap: Length "gap from smallest cog to locknut", DepthRod Plus(0.3), 0.0 .. 25.0, 1.0 min WheelOut, "outer face of the smallest cog to the locknut face";
+    BeadSeat: Length "bead seat diameter", Leaflet Exact, 250.0 .. 800.0, 0.5 min Whole, "printed on tyre and rim";
+    TyreWidth: Length "tyre width, inflated", Caliper Plus(0.5), 15.0 .. 130.0, 0.5 min Whole, "across the inflated tyre";
+    Rollout: Length "rollout of the rear wheel", FloorRoll Plus(10.0), 800.0 .. 2600.0, 3.0 min Whole, "one turn along the floor, rider on";
+    RimWall: Length "rim wall at the brake track", WallCaliper Plus(0.1), 0.2 .. 5.0, 1.0 min Whole, "thinnest place of the track";
+    Cogs: Teeth "cogs", Counting Exact, 6.0 .. 80.0, 1.0 min Whole, "teeth of every cog, smallest first";
+    CogPitch: Length "cog pitch", Caliper Plus(0.05), 2.5 .. 7.0, 1.0 min WheelOut, "caliper over the stack, less one cog, by the number of gaps";
+    CogPitches: Lengths "cog pitches one by one", Caliper Plus(0.05), 2.5 .. 7.0, 3.0 min CassetteOff, "middle to middle of each pair";
+    CogThickness: Length "cog thickness", Caliper Plus(0.05), 1.0 .. 3.5, 0.5 min WheelOut, "at the teeth";
+    CassetteSpline: Spline "spline of the cassette", Leaflet Exact, 0.0 .. 0.0, 0.5 min Whole, "slide it on, or its leaflet";
+    BodyNeeded: Length "body length that the cassette needs", Leaflet Exact, 15.0 .. 60.0, 1.0 min Whole, "leaflet, or slide the new cassette on";
+    Overhang: Length "overhang of the largest cog", DepthRod Plus(0.1), 0.0 .. 15.0, 1.0 min Whole, "recess behind the rearmost support of the cassette";
+    SpacerBehind: Length "spacers behind the largest cog", Caliper Plus(0.1), 0.0 .. 10.0, 0.5 min WheelOut, "look behind the largest cog with a light";
+    ChainCount: Count "chain pitches counted", Counting Exact, 60.0 .. 260.0, 1.0 min Whole, "between two paint dots, all the way round";
+    ChainSpeeds: Count "number of cogs the chain is made for", Leaflet Exact, 1.0 .. 14.0, 0.2 min Whole, "print or leaflet";
+    ChainWidth: Length "chain width over the pins", Caliper Plus(0.05), 4.0 .. 10.0, 0.5 min Whole, "over a pin";
+    TwelvePitches: Length "length of twelve chain pitches", ChainRule Plus(0.15), 150.0 .. 160.0, 0.5 min Whole, "pin to pin, chain stretched";
+    Rings: Teeth "rings", Counting Exact, 6.0 .. 80.0, 0.5 min Whole, "teeth of every ring, largest first";
+    FrontChainline: Length "front chainline", Caliper Plus(0.5), 30.0 .. 70.0, 2.0 min Whole, "half the seat tube and the gap to each ring";
+    RingGap: Length "gap between the rings, middle to middle", Caliper Plus(0.2), 4.0 .. 14.0, 0.5 min Whole, "over both rings, less one";
+    RingThickness: Length "ring thickness", Caliper Plus(0.1), 1.0 .. 4.0, 0.5 min Whole, "at the teeth";
+    CrankLength: Length "crank length", Leaflet Exact, 90.0 .. 230.0, 0.5 min Whole, "printed on the arm, or pedal axle to crank centre";
+    CrankSpindle: Spindle "spindle of the crankset", Eye Exact, 0.0 .. 0.0, 0.5 min Whole, "end of the spindle, leaflet";
+    CupThread: ShellThread "thread of the bottom bracket", Leaflet Exact, 0.0 .. 0.0, 0.5 min Loosened, "print on the cups";
+    ShellLeast: Length "narrowest shell the bottom bracket suits", Leaflet Exact, 50.0 .. 130.0, 0.5 min Whole, "leaflet";
+    ShellMost: Length "widest shell the bottom bracket suits", Leaflet Exact, 50.0 .. 130.0, 0.5 min Whole, "leaflet";
+    BearingSpindle: Spindle "spindle the bottom bracket carries", Leaflet Exact, 0.0 .. 0.0, 0.5 min Whole, "leaflet";
+    ShiftRatio: Ratio "rear derailleur ratio", CableFlag Share(0.01), finer CableFlag 0.01, 0.8 .. 2.2, 5.0 min Whole, "pulley travel over the whole range by cable pulled";
+    RatedCog: Count "largest cog of the rear derailleur", Leaflet Exact, 15.0 .. 60.0, 1.0 min Whole, "print or leaflet";
+    Capacity: Count "capacity of the rear derailleur", Leaflet Exact, 5.0 .. 60.0, 1.0 min Whole, "print or leaflet";
+    CageSize: Cage "cage length of the rear derailleur", Eye Exact, 0.0 .. 0.0, 0.5 min Whole, "pulley centre to pulley centre";
+    FrontMount: Mount "mount of the front derailleur", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "band or bolt";
+    Band: Length "band of the front derailleur", Leaflet Exact, 24.0 .. 45.0, 0.5 min Whole, "print inside the band";
+    CagePlates: Plates "cage of the front derailleur", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "depth of the inner plate";
+    RingDifference: Count "largest ring difference of the front derailleur", Leaflet Exact, 4.0 .. 35.0, 1.0 min Whole, "print or leaflet";
+    LargestRing: Count "largest ring of the front derailleur", Leaflet Exact, 20.0 .. 62.0, 1.0 min Whole, "print or leaflet";
+    SmallestOuterRing: Count "smallest outer ring of the front derailleur", Leaflet Exact, 20.0 .. 62.0, 1.0 min Whole, "print or leaflet";
+    ShiftPositions: Count "shift positions", Counting Exact, 1.0 .. 14.0, 0.5 min Whole, "count the clicks and add one";
+    ShiftPull: Length "cable pull of a click", CableFlag Plus(0.05), 1.5 .. 6.0, 5.0 min Whole, "flag on the cable moved over all clicks, by their number";
+    ShiftPulls: Lengths "cable pull click by click", CableFlag Plus(0.1), 1.0 .. 8.0, 5.0 min Whole, "flag on the cable, one click at a time";
+    FrontPositions: Count "front shift positions", Counting Exact, 1.0 .. 4.0, 0.5 min Whole, "count the clicks and add one";
+    LeverRatio: Ratio "finger travel for a millimetre of brake cable", CableFlag Share(0.05), 1.2 .. 8.0, 3.0 min Whole, "rule at the finger, flag on the cable, three points";
+    LeverPull: Length "brake cable pulled in a full stroke", CableFlag Plus(0.5), 4.0 .. 30.0, 2.0 min Whole, "flag on the cable, squeeze to 25 mm from the grip";
+    HoodReach: Length "clamp to hood trough", Tape Plus(2.0), 0.0 .. 120.0, 1.0 min Whole, "bar at the clamp forward to the trough of the hood";
+    LeverClamp: Length "bar diameter of the lever clamp", Caliper Plus(0.1), 19.0 .. 35.0, 0.5 min Whole, "inside the clamp, or leaflet";
+    SlotLeast: Length "shortest pad reach of the caliper", Leaflet Exact, 30.0 .. 120.0, 0.5 min Whole, "bolt centre to the upper end of the pad slot";
+    SlotMost: Length "longest pad reach of the caliper", Leaflet Exact, 30.0 .. 120.0, 0.5 min Whole, "bolt centre to the lower end of the pad slot";
+    CaliperRatio: Ratio "brake cable for a millimetre of pad closing", CableFlag Share(0.05), 0.4 .. 4.0, 3.0 min Whole, "cable pulled against the gap between the pads";
+    CaliperPull: Length "brake cable the caliper wants", Leaflet Exact, 4.0 .. 30.0, 0.5 min Whole, "leaflet";
+    CaliperBolt: Bolt "bolt of the caliper", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "outside nut or sleeve nut";
+    BarClamp: Length "bar diameter at the stem", Caliper Plus(0.1), 20.0 .. 40.0, 1.0 min Whole, "beside the stem clamp, in three directions";
+    BarGrip: Length "bar diameter at the levers", Caliper Plus(0.1), 19.0 .. 30.0, 1.0 min Whole, "under the tape where the lever clamps";
+    BarReach: Length "bar reach", Tape Plus(2.0), 0.0 .. 160.0, 0.5 min Whole, "clamp axis to the front of the hook";
+    BarDrop: Length "bar drop", Tape Plus(2.0), 0.0 .. 200.0, 0.5 min Whole, "clamp axis to the lowest part";
+    BarWidth: Length "bar width, middle to middle", Tape Plus(2.0), 250.0 .. 1000.0, 0.5 min Whole, "at the ends";
+    StemClamp: Length "bar diameter of the stem", Caliper Plus(0.1), 20.0 .. 40.0, 1.0 min Whole, "print, or the bar beside the clamp";
+    StemLength: Length "stem length", Tape Plus(2.0), 20.0 .. 180.0, 0.5 min Whole, "steerer axis to bar axis along the stem";
+    StemAngle: Angle "stem angle", AngleFinder Plus(0.5), -60.0 .. 60.0, 0.5 min Whole, "to the square of the steerer, negative down";
+    StemSteerer: Length "steerer diameter of the stem", Leaflet Exact, 19.0 .. 45.0, 0.5 min Whole, "print or caliper";
+    Spacers: Length "spacers under the stem", Tape Plus(1.0), 0.0 .. 120.0, 0.5 min Whole, "bearing cover to the stem";
+    TapeRoll: Length "length of a roll of tape", Leaflet Exact, 500.0 .. 6000.0, 0.5 min Whole, "print on the box";
+    TapeWidth: Length "width of the tape", Leaflet Exact, 15.0 .. 60.0, 0.2 min Whole, "across the tape";
+    TapeSide: Length "bar length to be wrapped on one side", Tape Plus(5.0), 100.0 .. 1200.0, 1.0 min Whole, "string from the bar end to where the tape stops";
+    TapeWrapped: Length "bar diameter with tape on", Caliper Plus(0.5), 18.0 .. 50.0, 0.2 min Whole, "bar and one layer of tape on each side";
+    ShiftInner: Length "length of the shift inner", Leaflet Exact, 500.0 .. 5000.0, 0.2 min Whole, "print on the bag";
+    BrakeInner: Length "length of the brake inner", Leaflet Exact, 500.0 .. 5000.0, 0.2 min Whole, "print on the bag";
+    ShiftHousing: Length "shift housing in the set", Leaflet Exact, 100.0 .. 60000.0, 0.2 min Whole, "print on the bag";
+    BrakeHousing: Length "brake housing in the set", Leaflet Exact, 100.0 .. 60000.0, 0.2 min Whole, "print on the bag";
+}
+
+impl Dimension {
+    /// The row of the list.
+    pub fn row(self) -> &'static Row {
+        // The enum and the rows are written by one macro in one order; a test compares them.
+        &ROWS[self as usize]
+    }
+
+    /// What it is called in a sentence.
+    pub fn words(self) -> &'static str {
+        self.row().words
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_dimension_finds_its_own_row() {
+        for dimension in Dimension::ALL {
+            assert_eq!(dimension.row().dimension, *dimension);
+        }
+    }
+
+    #[test]
+    fn numbers_have_a_range_and_words_have_a_set() {
+        for row in ROWS {
+            match row.sort {
+                Sort::Word(words) => assert!(words.len() >= 2, "{}", row.words),
+                _ => assert!(row.least < row.most, "{}", row.words),
+            }
+            assert!(row.minutes > 0.0 && !row.place.is_empty());
+        }
+    }
+
+    #[test]
+    fn every_dimension_belongs_to_some_part() {
+        for dimension in Dimension::ALL {
+            let owned =
+                crate::Slot::ALL.iter().any(|slot| slot.fields().iter().any(|f| f.dimension == *dimension));
+            assert!(owned, "{dimension:?}");
+        }
+    }
+
+    #[test]
+    fn words_are_told_apart() {
+        let mut words: Vec<_> = ROWS.iter().map(|row| row.words).collect();
+        words.sort_unstable();
+        words.dedup();
+        assert_eq!(words.len(), ROWS.len());
+    }
+}

@@ -1,0 +1,321 @@
+//! Which dimensions each sort of part has. One struct a sort; every field may be unknown.
+
+use crate::dimension::Dimension;
+use crate::part::Slot;
+use crate::value::{Held, Noted, Value};
+use crate::word::{
+    CagePlates, CageSize, CaliperBolt, CupHand, FrameMaterial, FrontMount, HangerKind, ShellThread, Spindle,
+    Spline,
+};
+use quantity::{Angle, Length, Measured, Ratio, Reading, Teeth};
+
+/// One field of a sort of part: its key in files and the dimension that it holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Field {
+    /// The key in files.
+    pub key: &'static str,
+    /// The dimension.
+    pub dimension: Dimension,
+}
+
+/// A sort of part, read and asked field by field.
+pub trait Kind: Default + Clone + PartialEq + std::fmt::Debug + 'static {
+    /// Where such a part sits on a bike.
+    const SLOT: Slot;
+    /// All fields, in the order of files.
+    const FIELDS: &'static [Field];
+    /// The reading of a dimension; `None` if this sort of part has no such dimension.
+    fn get(&self, dimension: Dimension) -> Option<Reading<Value>>;
+    /// Puts a reading in its field. `false` if there is no such field or the value is of another sort.
+    fn set(&mut self, dimension: Dimension, reading: Reading<Value>) -> bool;
+}
+
+/// Field types by short name.
+type Lengths = Vec<Measured<Length>>;
+type Mm = Measured<Length>;
+type Deg = Measured<Angle>;
+type Times = Measured<Ratio>;
+type Count = Noted<u32>;
+type ToothList = Noted<Vec<Teeth>>;
+
+fn carry<T: Held>(reading: &Reading<T>) -> Reading<Value> {
+    match reading {
+        Reading::Taken(held) => Reading::Taken(held.to_value()),
+        Reading::Fine => Reading::Fine,
+        Reading::NotReachable => Reading::NotReachable,
+        Reading::NotNeeded => Reading::NotNeeded,
+        Reading::NotTaken => Reading::NotTaken,
+    }
+}
+
+fn place<T: Held>(field: &mut Reading<T>, reading: Reading<Value>) -> bool {
+    *field = match reading {
+        Reading::Taken(value) => match T::from_value(value) {
+            Some(held) => Reading::Taken(held),
+            None => return false,
+        },
+        Reading::Fine => Reading::Fine,
+        Reading::NotReachable => Reading::NotReachable,
+        Reading::NotNeeded => Reading::NotNeeded,
+        Reading::NotTaken => Reading::NotTaken,
+    };
+    true
+}
+
+macro_rules! kinds {
+    ($($(#[$doc:meta])* $Name:ident { $($(#[$field_doc:meta])* $field:ident: $Type:ty = $Dim:ident),+ $(,)? })+) => {$(
+        $(#[$doc])*
+        #[derive(Clone, Debug, Default, PartialEq)]
+        pub struct $Name { $($(#[$field_doc])* pub $field: Reading<$Type>),+ }
+
+        impl Kind for $Name {
+            const SLOT: Slot = Slot::$Name;
+            const FIELDS: &'static [Field] =
+                &[$(Field { key: stringify!($field), dimension: Dimension::$Dim }),+];
+            fn get(&self, dimension: Dimension) -> Option<Reading<Value>> {
+                match dimension { $(Dimension::$Dim => Some(carry(&self.$field)),)+ _ => None }
+            }
+            fn set(&mut self, dimension: Dimension, reading: Reading<Value>) -> bool {
+                match dimension { $(Dimension::$Dim => place(&mut self.$field, reading),)+ _ => false }
+            }
+        }
+    )+};
+}
+
+kinds! {
+    /// The frame and fork, with hanger, shell and brake bridges.
+    Frame {
+        /// What it is made of.
+        material: Noted<FrameMaterial> = FrameMaterial,
+        /// Bottom bracket centre to rear axle centre.
+        chainstay: Mm = Chainstay,
+        /// Head angle to level ground.
+        head_angle: Deg = HeadAngle,
+        /// Steerer diameter where the stem clamps.
+        steerer: Mm = SteererDiameter,
+        /// Outside diameter of the seat tube at the front derailleur.
+        seat_tube: Mm = SeatTube,
+        /// How the frame holds a front derailleur.
+        front_mount: Noted<FrontMount> = FrameFrontMount,
+        /// Bottom bracket centre to the lowest bolt position in the tab.
+        tab_low: Mm = TabLow,
+        /// Bottom bracket centre to the highest bolt position in the tab.
+        tab_high: Mm = TabHigh,
+        /// Bottom bracket centre to the bolt as it sits now.
+        tab_now: Mm = TabNow,
+        /// Width of the bottom bracket shell.
+        shell_width: Mm = ShellWidth,
+        /// Bore of the bottom bracket shell.
+        shell_bore: Mm = ShellBore,
+        /// Which way the drive-side cup unscrews.
+        drive_cup: Noted<CupHand> = DriveCup,
+        /// Axle centre to hanger bolt centre.
+        hanger_drop: Mm = HangerDrop,
+        /// Greatest difference of the hanger gauge over a span of 600 mm.
+        hanger_bend: Mm = HangerBend,
+        /// Bolted or one piece.
+        hanger: Noted<HangerKind> = HangerKind,
+        /// Front caliper bolt to the middle of the rim track.
+        reach_front: Mm = ReachFront,
+        /// Rear caliper bolt to the middle of the rim track.
+        reach_rear: Mm = ReachRear,
+        /// Sum of the bends of the rear shift housing, lever to derailleur.
+        rear_shift_bends: Deg = RearShiftBends,
+    }
+    /// The rear wheel with its hub and cassette body.
+    RearWheel {
+        /// Over-locknut width.
+        hub_width: Mm = HubWidth,
+        /// Spline pattern of the body.
+        spline: Noted<Spline> = BodySpline,
+        /// Length of the splined body.
+        body_length: Mm = BodyLength,
+        /// Back of the largest cog to the spokes.
+        spoke_gap: Mm = SpokeGap,
+        /// Face of the smallest cog to the face of the locknut.
+        small_cog_gap: Mm = SmallCogGap,
+        /// Bead seat diameter.
+        bead_seat: Mm = BeadSeat,
+        /// Width of the inflated tyre.
+        tyre_width: Mm = TyreWidth,
+        /// Way rolled in one turn of the wheel under the rider.
+        rollout: Mm = Rollout,
+        /// Thinnest wall of the brake track.
+        rim_wall: Mm = RimWall,
+    }
+    /// A cassette, cog by cog.
+    Cassette {
+        /// Teeth of every cog, smallest first.
+        cogs: ToothList = Cogs,
+        /// Middle of a cog to the middle of the next, the same for all.
+        pitch: Mm = CogPitch,
+        /// Middle to middle for each pair, smallest cog first, where they differ.
+        pitches: Lengths = CogPitches,
+        /// Thickness of a cog.
+        cog_thickness: Mm = CogThickness,
+        /// Spline pattern that it slides on.
+        spline: Noted<Spline> = CassetteSpline,
+        /// Length of body that the stack needs.
+        body_needed: Mm = BodyNeeded,
+        /// How far the largest cog reaches behind its rearmost support.
+        overhang: Mm = Overhang,
+        /// Spacers found behind the largest cog, in all.
+        spacer_behind: Mm = SpacerBehind,
+    }
+    /// A chain.
+    Chain {
+        /// Number of half-inch pitches as counted.
+        pitches: Count = ChainCount,
+        /// Number of cogs that it is made for.
+        speeds: Count = ChainSpeeds,
+        /// Width over the pins.
+        outer_width: Mm = ChainWidth,
+        /// Length of twelve pitches, stretched.
+        twelve_pitches: Mm = TwelvePitches,
+    }
+    /// A crankset with its rings.
+    Crankset {
+        /// Teeth of every ring, largest first.
+        rings: ToothList = Rings,
+        /// Middle of the rings to the middle plane of the frame.
+        chainline: Mm = FrontChainline,
+        /// Middle of one ring to the middle of the next.
+        ring_gap: Mm = RingGap,
+        /// Thickness of a ring at the teeth.
+        ring_thickness: Mm = RingThickness,
+        /// Pedal axle centre to crank centre.
+        crank_length: Mm = CrankLength,
+        /// Join to the spindle.
+        spindle: Noted<Spindle> = CrankSpindle,
+    }
+    /// A bottom bracket.
+    BottomBracket {
+        /// Thread of its cups.
+        thread: Noted<ShellThread> = CupThread,
+        /// Narrowest shell that it suits.
+        shell_least: Mm = ShellLeast,
+        /// Widest shell that it suits.
+        shell_most: Mm = ShellMost,
+        /// Spindle that it carries.
+        spindle: Noted<Spindle> = BearingSpindle,
+    }
+    /// A rear derailleur.
+    RearDerailleur {
+        /// Sideways pulley travel for one millimetre of cable.
+        ratio: Times = ShiftRatio,
+        /// Largest cog that its leaflet allows.
+        largest_cog: Count = RatedCog,
+        /// Teeth of chain that it takes up.
+        capacity: Count = Capacity,
+        /// Length of its cage.
+        cage: Noted<CageSize> = CageSize,
+    }
+    /// A front derailleur.
+    FrontDerailleur {
+        /// How it is held.
+        mount: Noted<FrontMount> = FrontMount,
+        /// Inside diameter of its band.
+        band: Mm = Band,
+        /// Cage for two rings or three.
+        plates: Noted<CagePlates> = CagePlates,
+        /// Greatest difference between largest and smallest ring.
+        ring_difference: Count = RingDifference,
+        /// Largest ring that its cage is curved for.
+        largest_ring: Count = LargestRing,
+        /// Smallest outer ring that its cage is curved for.
+        smallest_ring: Count = SmallestOuterRing,
+    }
+    /// A pair of levers: brake levers, with shifters in them or without.
+    Levers {
+        /// Shift positions for the rear derailleur.
+        positions: Count = ShiftPositions,
+        /// Cable pulled by each click, the same for all.
+        pull: Mm = ShiftPull,
+        /// Cable pulled click by click, smallest cog first, where they differ.
+        pulls: Lengths = ShiftPulls,
+        /// Positions for the front derailleur.
+        front_positions: Count = FrontPositions,
+        /// Finger travel for one millimetre of brake cable.
+        lever_ratio: Times = LeverRatio,
+        /// Brake cable pulled in a full stroke.
+        brake_pull: Mm = LeverPull,
+        /// From the clamp on the bar forward to the trough of the hood.
+        hood: Mm = HoodReach,
+        /// Diameter of bar that the clamp fits.
+        clamp: Mm = LeverClamp,
+    }
+    /// Shifters apart from the brake levers.
+    Shifters {
+        /// Shift positions for the rear derailleur.
+        positions: Count = ShiftPositions,
+        /// Cable pulled by each click, the same for all.
+        pull: Mm = ShiftPull,
+        /// Cable pulled click by click, smallest cog first, where they differ.
+        pulls: Lengths = ShiftPulls,
+        /// Positions for the front derailleur.
+        front_positions: Count = FrontPositions,
+        /// Diameter of bar that the clamp fits.
+        clamp: Mm = LeverClamp,
+    }
+    /// A pair of rim calipers.
+    Calipers {
+        /// Shortest reach of the pad slot.
+        slot_least: Mm = SlotLeast,
+        /// Longest reach of the pad slot.
+        slot_most: Mm = SlotMost,
+        /// Cable for one millimetre that the pads close together.
+        caliper_ratio: Times = CaliperRatio,
+        /// Cable that the caliper wants for a full stroke.
+        brake_pull: Mm = CaliperPull,
+        /// Bolt with outside nut or sleeve nut.
+        bolt: Noted<CaliperBolt> = CaliperBolt,
+    }
+    /// A handlebar.
+    Bar {
+        /// Diameter where the stem clamps.
+        clamp: Mm = BarClamp,
+        /// Diameter where the levers clamp.
+        grip: Mm = BarGrip,
+        /// From the clamp axis forward to the front of the hook.
+        reach: Mm = BarReach,
+        /// From the clamp axis down to the lowest part.
+        drop: Mm = BarDrop,
+        /// Width, middle to middle.
+        width: Mm = BarWidth,
+    }
+    /// A stem.
+    Stem {
+        /// Diameter of bar that it clamps.
+        clamp: Mm = StemClamp,
+        /// Steerer axis to bar axis along the stem.
+        length: Mm = StemLength,
+        /// Angle to the square of the steerer, negative down.
+        angle: Deg = StemAngle,
+        /// Diameter of steerer that it clamps.
+        steerer: Mm = StemSteerer,
+        /// Spacers under the stem.
+        spacers: Mm = Spacers,
+    }
+    /// A roll of bar tape for one side.
+    Tape {
+        /// Length of one roll.
+        roll: Mm = TapeRoll,
+        /// Width of the tape.
+        width: Mm = TapeWidth,
+        /// Bar length to be wrapped on one side.
+        side: Mm = TapeSide,
+        /// Bar diameter with tape on.
+        wrapped: Mm = TapeWrapped,
+    }
+    /// A set of inner cables and housing.
+    Cables {
+        /// Length of the longest shift inner.
+        shift_inner: Mm = ShiftInner,
+        /// Length of the longest brake inner.
+        brake_inner: Mm = BrakeInner,
+        /// Shift housing in the set.
+        shift_housing: Mm = ShiftHousing,
+        /// Brake housing in the set.
+        brake_housing: Mm = BrakeHousing,
+    }
+}

@@ -1,0 +1,132 @@
+//! Properties that are one of a fixed set of words, such as which way the drive-side cup turns.
+
+/// A closed set of words.
+pub trait Word: Copy + PartialEq + std::fmt::Debug + 'static {
+    /// Every word as it is written in files.
+    const WORDS: &'static [&'static str];
+    /// The word.
+    fn as_str(self) -> &'static str;
+    /// The value for a word, if it is one of the set.
+    fn read(word: &str) -> Option<Self>;
+}
+
+macro_rules! words {
+    ($($(#[$doc:meta])* $Name:ident { $($(#[$arm_doc:meta])* $Arm:ident = $word:literal),+ $(,)? })+) => {$(
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+        pub enum $Name { $($(#[$arm_doc])* $Arm),+ }
+
+        impl Word for $Name {
+            const WORDS: &'static [&'static str] = &[$($word),+];
+            fn as_str(self) -> &'static str { match self { $(Self::$Arm => $word),+ } }
+            fn read(word: &str) -> Option<Self> { match word { $($word => Some(Self::$Arm),)+ _ => None } }
+        }
+
+        impl std::fmt::Display for $Name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result { f.write_str(self.as_str()) }
+        }
+    )+};
+}
+
+words! {
+    /// What the frame is made of.
+    FrameMaterial {
+        /// Steel: the only material that may be cold set.
+        Steel = "steel",
+        /// Aluminium.
+        Aluminium = "aluminium",
+        /// Titanium.
+        Titanium = "titanium",
+        /// Carbon fibre.
+        Carbon = "carbon",
+    }
+    /// How the drive-side cup of a threaded bottom bracket unscrews.
+    CupHand {
+        /// Unscrews clockwise.
+        Left = "left-hand",
+        /// Unscrews counter-clockwise.
+        Right = "right-hand",
+    }
+    /// The thread of a bottom bracket shell.
+    ShellThread {
+        /// 1.37 in x 24 per inch, drive side left-hand.
+        Inch137 = "1.37x24",
+        /// 36 mm x 24 per inch, both sides right-hand.
+        Mm36 = "36x24",
+        /// 35 mm x 1 mm, both sides right-hand.
+        Mm35 = "35x1",
+        /// 47 mm x 1 mm.
+        Mm47 = "47x1",
+        /// Not threaded: the unit is pressed in.
+        Pressed = "pressed",
+    }
+    /// The join between crank arm and spindle.
+    Spindle {
+        /// Square taper, the larger end size.
+        SquareTaperJis = "square-taper-jis",
+        /// Square taper, the smaller end size.
+        SquareTaperIso = "square-taper-iso",
+        /// Hollow spindle with eight splines.
+        EightSpline = "8-spline",
+        /// Through spindle of 24 mm, left arm held by two pinch bolts.
+        Through24 = "24-through",
+        /// Through spindle of 28.99 mm.
+        Through29 = "29-through",
+        /// Through spindle of 30 mm.
+        Through30 = "30-through",
+    }
+    /// The spline pattern of a cassette body.
+    Spline {
+        /// Nine shallow splines, one of them wide.
+        NineShallow = "9-shallow",
+        /// Nine deep splines.
+        NineDeep = "9-deep",
+        /// Eight deep splines.
+        EightDeep = "8-deep",
+        /// Eight shallow splines.
+        EightShallow = "8-shallow",
+        /// Short body for a ten-tooth smallest cog.
+        ShortTen = "short-10",
+        /// Fine splines, short, for a ten-tooth smallest cog.
+        Fine = "fine",
+        /// No body: a freewheel screws on.
+        ScrewOn = "screw-on",
+    }
+    /// How the front derailleur is held.
+    FrontMount {
+        /// A band round the seat tube.
+        Band = "band",
+        /// A bolt in the slot of a tab on the seat tube.
+        Tab = "tab",
+    }
+    /// For how many rings the cage of a front derailleur is made.
+    CagePlates {
+        /// Shallow cage for two rings.
+        Double = "double",
+        /// Deep cage for three rings.
+        Triple = "triple",
+    }
+    /// How long the cage of a rear derailleur is.
+    CageSize {
+        /// About 50 mm between pulleys.
+        Short = "short",
+        /// About 74 mm between pulleys.
+        Medium = "medium",
+        /// About 86 mm between pulleys.
+        Long = "long",
+    }
+    /// How the derailleur hanger is joined to the frame.
+    HangerKind {
+        /// Bolted on: can be exchanged.
+        Bolted = "bolted",
+        /// One piece with the dropout.
+        OnePiece = "one-piece",
+    }
+    /// How a rim caliper is held to the frame.
+    CaliperBolt {
+        /// A long bolt with a nut outside.
+        Nutted = "nutted",
+        /// A short bolt with a sleeve nut inside the crown or bridge.
+        Recessed = "recessed",
+    }
+}
