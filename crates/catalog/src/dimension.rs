@@ -236,6 +236,9 @@ dimensions! {
     ReachFront: Length "front brake reach", Tape Plus(1.0), 30.0 .. 120.0, 1.0 min Whole, "caliper bolt centre to the middle of the rim track";
     ReachRear: Length "rear brake reach", Tape Plus(1.0), 30.0 .. 120.0, 1.0 min Whole, "caliper bolt centre to the middle of the rim track";
     RearShiftBends: Angle "sum of the bends of the rear shift housing", AngleFinder Plus(45.0), 0.0 .. 1800.0, 1.0 min Whole, "count quarter turns from lever to derailleur";
+    ShiftPieces: Count "pieces of shift housing", Counting Exact, 0.0 .. 12.0, 0.5 min Whole, "count them from the levers to both derailleurs";
+    BrakePieces: Count "pieces of brake housing", Counting Exact, 0.0 .. 12.0, 0.5 min Whole, "count them from the levers to both brakes";
+    BuiltInStops: Count "brake housing ends with a built-in stop", Counting Exact, 0.0 .. 24.0, 0.5 min Whole, "ends that need no ferrule";
     HubWidth: Length "rear hub width", InsideCaliper Plus(0.5), 90.0 .. 200.0, 1.0 min WheelOut, "between the locknut faces";
     BodySpline: Spline "spline of the cassette body", Eye Exact, 0.0 .. 0.0, 0.5 min CassetteOff, "count the splines";
     BodyLength: Length "length of the cassette body", DepthRod Plus(0.3), finer DepthRod 0.1, 15.0 .. 60.0, 1.0 min CassetteOff, "flange to outer end of the splined body";

@@ -121,6 +121,12 @@ kinds! {
         reach_rear: Mm = ReachRear,
         /// Sum of the bends of the rear shift housing, lever to derailleur.
         rear_shift_bends: Deg = RearShiftBends,
+        /// Pieces of shift housing on the bike.
+        shift_pieces: Count = ShiftPieces,
+        /// Pieces of brake housing on the bike.
+        brake_pieces: Count = BrakePieces,
+        /// Ends of brake housing with a built-in stop.
+        built_in_stops: Count = BuiltInStops,
     }
     /// The rear wheel with its hub and cassette body.
     RearWheel {

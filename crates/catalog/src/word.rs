@@ -88,7 +88,7 @@ words! {
         /// Short body for a ten-tooth smallest cog.
         ShortTen = "short-10",
         /// Fine splines, short, for a ten-tooth smallest cog.
-        Fine = "fine",
+        Fine = "fine-spline",
         /// No body: a freewheel screws on.
         ScrewOn = "screw-on",
     }

@@ -24,6 +24,12 @@ pub fn signed_with_unit(value: f64, decimals: usize, unit: &str) -> String {
     join(signed(value, decimals), unit)
 }
 
+/// The number with at most two decimals and no trailing zeros: for tolerances and limits.
+pub fn trimmed(value: f64) -> String {
+    let text = fixed(value, 2);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
 fn join(number: String, unit: &str) -> String {
     match unit {
         "" => number,
@@ -51,6 +57,13 @@ mod tests {
         assert_eq!(fixed(-0.001, 2), "0.00");
         assert_eq!(signed(0.001, 2), "0.00");
         assert_eq!(signed(2.5, 1), "+2.5");
+    }
+
+    #[test]
+    fn a_tolerance_is_shown_as_it_is() {
+        assert_eq!(trimmed(0.25), "0.25");
+        assert_eq!(trimmed(0.3), "0.3");
+        assert_eq!(trimmed(10.0), "10");
     }
 
     #[test]

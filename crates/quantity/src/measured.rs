@@ -105,8 +105,7 @@ impl<Q: Quantity> fmt::Display for Measured<Q> {
         let unit =
             if Q::UNIT == "°" || Q::UNIT.is_empty() { Q::UNIT.to_owned() } else { format!(" {}", Q::UNIT) };
         if self.tolerance.base() > 0.0 {
-            let places = crate::digits::decimals_for(self.tolerance.base(), 3).max(decimals.min(1));
-            write!(f, "{value} ± {}{unit}", crate::digits::fixed(self.tolerance.base(), places))
+            write!(f, "{value} ± {}{unit}", crate::digits::trimmed(self.tolerance.base()))
         } else {
             write!(f, "{value}{unit}")
         }
