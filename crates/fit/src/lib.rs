@@ -1,0 +1,32 @@
+//! Rules, verdicts and their reasons.
+
+pub mod answers;
+pub mod ask;
+pub mod build;
+pub mod cures;
+pub mod finding;
+pub mod heal;
+pub mod judge;
+pub mod measure_first;
+pub mod pairs;
+pub mod parts_list;
+pub mod plan;
+pub mod refit;
+pub mod rule;
+pub mod rules;
+pub mod words;
+
+#[cfg(test)]
+mod bench;
+
+pub use build::{Build, Origin, When};
+pub use finding::{Act, Answer, Cure, Fact, Finding, Hazard, Margin, Missing, Number, Values, Verdict, Want};
+pub use heal::Added;
+pub use judge::{judge, judge_by, worst};
+pub use measure_first::{ToMeasure, to_measure};
+pub use pairs::{Avoid, Pair};
+pub use parts_list::{Line, PartsList, Why};
+pub use plan::{Caution, Plan, plan};
+pub use refit::{Hands, LowestGear, Refit, Rider, Wish};
+pub use rule::{Coupling, Rule};
+pub use rules::RULES;

@@ -1,0 +1,67 @@
+//! What to measure, and what first: the value that can decide most verdicts for a minute of measuring.
+
+use crate::build::Origin;
+use crate::finding::{Finding, Hazard, Want};
+use catalog::{Dimension, Slot, Tool};
+use std::cmp::Reverse;
+
+/// A value to take, with everything that waits for it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ToMeasure {
+    /// The dimension.
+    pub dimension: Dimension,
+    /// The part it is taken on.
+    pub slot: Slot,
+    /// On the bike or on the chosen part.
+    pub origin: Origin,
+    /// Why it is wanted.
+    pub want: Want,
+    /// The tool to use and its tolerance, base units.
+    pub tool: (Tool, f64),
+    /// Keys of the rules that wait for it.
+    pub waits: Vec<&'static str>,
+    /// The greatest harm among them.
+    pub hazard: Hazard,
+    /// Verdicts it can decide for a minute of measuring: a verdict that waits for three values counts a third.
+    pub per_minute: f64,
+}
+
+/// Everything that the findings wait for, best first.
+///
+/// Order: verdicts decided per minute, then hazard, then the order of the walk round the bike.
+pub fn to_measure(findings: &[Finding]) -> Vec<ToMeasure> {
+    let mut list: Vec<ToMeasure> = Vec::new();
+    for finding in findings {
+        let share = 1.0 / finding.missing.len().max(1) as f64;
+        for missing in &finding.missing {
+            let gain = share / missing.dimension.row().minutes;
+            let same = |wanted: &&mut ToMeasure| {
+                wanted.dimension == missing.dimension
+                    && wanted.slot == missing.slot
+                    && wanted.origin == missing.origin
+            };
+            if let Some(wanted) = list.iter_mut().find(same) {
+                wanted.waits.push(finding.rule.id);
+                wanted.hazard = wanted.hazard.max(finding.rule.hazard);
+                wanted.per_minute += gain;
+                continue;
+            }
+            list.push(ToMeasure {
+                dimension: missing.dimension,
+                slot: missing.slot,
+                origin: missing.origin,
+                want: missing.want,
+                tool: missing.tool,
+                waits: vec![finding.rule.id],
+                hazard: finding.rule.hazard,
+                per_minute: gain,
+            });
+        }
+    }
+    list.sort_by(|a, b| {
+        b.per_minute
+            .total_cmp(&a.per_minute)
+            .then_with(|| (Reverse(a.hazard), a.dimension).cmp(&(Reverse(b.hazard), b.dimension)))
+    });
+    list
+}

@@ -1,0 +1,129 @@
+//! The answer: everything that is known of a refit before the strip.
+
+use crate::answers::explain;
+use crate::build::{Build, When};
+use crate::cures::{couplings, cures};
+use crate::finding::{Act, Cure, Finding, Hazard, Verdict};
+use crate::heal::{Added, heal};
+use crate::judge::{judge, worst};
+use crate::measure_first::{ToMeasure, to_measure};
+use crate::pairs::{Pair, pairs};
+use crate::parts_list::{PartsList, parts_list};
+use crate::refit::Refit;
+use crate::rule::Coupling;
+use catalog::Catalogue;
+
+/// The plan of a refit.
+#[derive(Clone, Debug)]
+pub struct Plan {
+    /// What the job is called.
+    pub name: String,
+    /// The worst verdict of all findings.
+    pub verdict: Verdict,
+    /// One finding for each interface that the refit touches, in the order of the walk round the bike.
+    pub findings: Vec<Finding>,
+    /// The gears of the bike as found.
+    pub gears_before: Vec<Pair>,
+    /// The gears after the refit.
+    pub gears_after: Vec<Pair>,
+    /// Parts put on the list as a matter of course.
+    pub added: Vec<Added>,
+    /// What to order.
+    pub parts: PartsList,
+    /// What to measure, best first.
+    pub to_measure: Vec<ToMeasure>,
+    /// Cautions with the harm they warn of, worst first.
+    pub cautions: Vec<Caution>,
+    /// The chains of dependence that the chosen and added parts pull.
+    pub pulls: Vec<Coupling>,
+    /// The bike before and after, added parts included.
+    pub build: Build,
+    /// What the customer said.
+    pub refit: Refit,
+}
+
+/// A caution and the harm that it warns of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Caution {
+    /// The harm.
+    pub hazard: Hazard,
+    /// The caution.
+    pub words: &'static str,
+}
+
+/// The sentence that every sheet carries.
+pub const MAKER_WINS: Caution = Caution {
+    hazard: Hazard::Rider,
+    words: "the figure that the maker prints on a part or in its leaflet wins over every figure here, and local rules come first",
+};
+
+/// Works out the plan of a refit from a catalogue.
+///
+/// Pure: the same refit and catalogue give the same plan.
+pub fn plan(refit: &Refit, catalogue: &Catalogue) -> Plan {
+    let asked = Build::new(refit);
+    let as_chosen = judge(&asked);
+    let (build, added) = heal(&asked, catalogue);
+    let judged = if added.is_empty() { as_chosen.clone() } else { judge(&build) };
+    let mut findings: Vec<Finding> = judged
+        .iter()
+        .map(|finding| match added.iter().find(|added| added.rule == finding.rule) {
+            Some(added) => with_added_part(finding, &as_chosen, added),
+            None => finding.clone(),
+        })
+        .collect();
+    for finding in &mut findings {
+        match finding.verdict {
+            Verdict::Fails | Verdict::Marginal => finding.cures = cures(&build, &judged, finding, catalogue),
+            Verdict::Measure => explain(&build, finding),
+            Verdict::Works | Verdict::Remedy | Verdict::Refused => {}
+        }
+    }
+    let mut pulls: Vec<Coupling> =
+        build.choice.iter().flat_map(|part| couplings(part.slot())).copied().collect();
+    pulls.sort();
+    pulls.dedup();
+    Plan {
+        name: refit.name.clone(),
+        verdict: worst(&findings),
+        gears_before: pairs(&build, When::Before),
+        gears_after: pairs(&build, When::After),
+        parts: parts_list(&build, &added, &findings, catalogue),
+        to_measure: to_measure(&findings),
+        cautions: cautions(&findings),
+        pulls,
+        added,
+        findings,
+        build,
+        refit: refit.clone(),
+    }
+}
+
+/// The finding as it stands without the part, with the part as its remedy.
+fn with_added_part(healed: &Finding, as_chosen: &[Finding], added: &Added) -> Finding {
+    let without = as_chosen.iter().find(|finding| finding.rule == healed.rule).unwrap_or(healed);
+    let mut finding = without.clone();
+    finding.verdict = healed.verdict.max(Verdict::Remedy);
+    finding.without = Some(without.verdict);
+    finding.missing = healed.missing.clone();
+    finding.cures = vec![Cure {
+        price: added.part.price(),
+        days: added.part.lead_days(),
+        pulls: couplings(added.part.slot()).to_vec(),
+        ..Cure::by(Act::Fit(added.part.clone()), healed.verdict)
+    }];
+    finding
+}
+
+fn cautions(findings: &[Finding]) -> Vec<Caution> {
+    let mut list = vec![MAKER_WINS];
+    for finding in findings {
+        let Some(words) = finding.rule.caution else { continue };
+        let caution = Caution { hazard: finding.rule.hazard, words };
+        if !list.contains(&caution) {
+            list.push(caution);
+        }
+    }
+    list[1..].sort_by_key(|caution| std::cmp::Reverse(caution.hazard));
+    list
+}

@@ -1,0 +1,196 @@
+//! The form of a rule of fit.
+
+use crate::ask::Ask;
+use crate::finding::{Cure, Hazard, Margin, Number, Verdict};
+use catalog::Slot;
+
+/// The six chains of dependence of a refit: one changed part pulls others with it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Coupling {
+    /// Cogs, body, hub, dropouts, dish, spoke gap.
+    Cogs,
+    /// Shifter pull, derailleur ratio, cog pitch; hanger, friction, chain width.
+    Indexing,
+    /// Largest cog, hanger, cage, capacity, chain.
+    Reach,
+    /// Shell, spindle, chainline, rings, front derailleur, stay.
+    Front,
+    /// Lever pull, caliper, reach, pad and rim.
+    Stopping,
+    /// Bar clamp, stem, bar, lever body, cables, tape, hands.
+    Hands,
+    /// What the customer asked for.
+    Wish,
+    /// Measurements that check each other.
+    Record,
+}
+
+impl Coupling {
+    /// Its name in a sentence.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Cogs => "cogs and wheel",
+            Self::Indexing => "indexing",
+            Self::Reach => "reach of derailleur and chain",
+            Self::Front => "cranks and front",
+            Self::Stopping => "brakes",
+            Self::Hands => "hands",
+            Self::Wish => "wish",
+            Self::Record => "measurements",
+        }
+    }
+}
+
+/// A rule: one interface of the bike, with everything that is said about it.
+#[derive(Debug)]
+pub struct Rule {
+    /// Stable key.
+    pub id: &'static str,
+    /// The question it answers.
+    pub title: &'static str,
+    /// The chain of dependence it belongs to.
+    pub coupling: Coupling,
+    /// The harm if it is wrong.
+    pub hazard: Hazard,
+    /// The rule applies if the refit changes one of these; always where the list is empty.
+    pub touches: &'static [Slot],
+    /// Parts whose exchange may cure a failure.
+    pub cured_by: &'static [Slot],
+    /// The part that is put on the list as a matter of course when this rule fails with the one on the bike.
+    pub heals: Option<Slot>,
+    /// The rule in a sentence.
+    pub sentence: &'static str,
+    /// The rule for the handbook: why, and where its limits come from.
+    pub long: &'static str,
+    /// Source of the limits.
+    pub source: &'static str,
+    /// A caution that belongs on every sheet that this rule touches.
+    pub caution: Option<&'static str>,
+    /// The check.
+    pub check: fn(&mut Ask<'_>) -> Checked,
+}
+
+impl PartialEq for Rule {
+    fn eq(&self, other: &Self) -> bool {
+        self.id == other.id
+    }
+}
+
+/// What a check returns.
+#[derive(Clone, Debug)]
+pub enum Checked {
+    /// This refit does not touch the interface after all.
+    NotTouched,
+    /// Something is missing; the asker has noted what.
+    CannotTell,
+    /// A judgement.
+    Judged(Judgement),
+}
+
+/// A judgement, before the facts are put to it.
+#[derive(Clone, Debug)]
+pub struct Judgement {
+    /// The verdict.
+    pub verdict: Verdict,
+    /// For a remedy: the verdict without it.
+    pub without: Option<Verdict>,
+    /// Distance to the limit.
+    pub margin: Option<Margin>,
+    /// Numbers worked out.
+    pub numbers: Vec<Number>,
+    /// Deductions.
+    pub steps: Vec<&'static str>,
+    /// Lists.
+    pub lines: Vec<String>,
+    /// Remedies the rule itself knows.
+    pub cures: Vec<Cure>,
+}
+
+impl Judgement {
+    /// A verdict with nothing else yet.
+    pub fn new(verdict: Verdict) -> Self {
+        Self {
+            verdict,
+            without: None,
+            margin: None,
+            numbers: Vec::new(),
+            steps: Vec::new(),
+            lines: Vec::new(),
+            cures: Vec::new(),
+        }
+    }
+
+    /// Adds the margin.
+    #[must_use]
+    pub fn margin(mut self, span: quantity::Span, unit: &'static str, decimals: usize) -> Self {
+        self.margin = Some(Margin { span, unit, decimals, shop: None });
+        self
+    }
+
+    /// Says the margin in a unit of the shop as well.
+    #[must_use]
+    pub fn in_shop_units(mut self, value: f64, unit: &'static str) -> Self {
+        if let Some(margin) = &mut self.margin {
+            margin.shop = Some((value, unit));
+        }
+        self
+    }
+
+    /// Adds a number.
+    #[must_use]
+    pub fn number(mut self, number: Number) -> Self {
+        self.numbers.push(number);
+        self
+    }
+
+    /// Adds a deduction: a sentence with `{name}` where a number stands.
+    #[must_use]
+    pub fn says(mut self, step: &'static str) -> Self {
+        self.steps.push(step);
+        self
+    }
+
+    /// Adds a line of a list.
+    #[must_use]
+    pub fn line(mut self, line: String) -> Self {
+        self.lines.push(line);
+        self
+    }
+
+    /// Adds a remedy that the rule knows by itself.
+    #[must_use]
+    pub fn cure(mut self, cure: Cure) -> Self {
+        self.cures.push(cure);
+        self
+    }
+
+    /// Makes it a remedy: works with the cure, `without` it does not.
+    #[must_use]
+    pub fn remedy(mut self, without: Verdict, cure: Cure) -> Self {
+        self.verdict = Verdict::Remedy;
+        self.without = Some(without);
+        self.cures.push(cure);
+        self
+    }
+
+    /// Done.
+    pub fn done(self) -> Checked {
+        Checked::Judged(self)
+    }
+}
+
+impl Cure {
+    /// A cure by things to do that cost no part.
+    pub fn by(act: crate::finding::Act, verdict: Verdict) -> Self {
+        Self {
+            acts: vec![act],
+            price: None,
+            days: None,
+            verdict,
+            brings: Vec::new(),
+            pulls: Vec::new(),
+            keeps_wish: true,
+            numbers: Vec::new(),
+        }
+    }
+}

@@ -1,0 +1,88 @@
+//! The table of rules, in the order a mechanic walks round the bike. One rule, one file.
+
+pub mod bar_in_stem;
+pub mod body_length;
+pub mod body_spline;
+pub mod brake_leverage;
+pub mod brake_reach;
+pub mod cable_drag;
+pub mod capacity;
+pub mod chain_length;
+pub mod chain_rub;
+pub mod chain_width;
+pub mod crank_length;
+pub mod front_band;
+pub mod front_cage;
+pub mod front_height;
+pub mod front_rings;
+pub mod hand_position;
+pub mod hanger_bend;
+pub mod hub_width;
+pub mod index;
+pub mod largest_cog;
+pub mod lever_on_bar;
+pub mod old_bar;
+pub mod old_chain;
+pub mod old_hanger;
+pub mod old_rear_chainline;
+pub mod old_rollout;
+pub mod old_shell;
+pub mod old_spacer;
+mod room;
+pub mod shell_thread;
+pub mod shell_width;
+pub mod shift_positions;
+pub mod spindle;
+pub mod spoke_gap;
+pub mod stem_on_steerer;
+pub mod tape_length;
+pub mod wheel_size;
+pub mod wish_lowest_gear;
+
+use crate::rule::Rule;
+
+/// Every rule.
+pub static RULES: &[&Rule] = &[
+    &body_spline::RULE,
+    &body_length::RULE,
+    &spoke_gap::RULE,
+    &hub_width::RULE,
+    &wheel_size::RULE,
+    &index::RULE,
+    &shift_positions::RULE,
+    &chain_width::RULE,
+    &largest_cog::RULE,
+    &capacity::RULE,
+    &chain_length::RULE,
+    &hanger_bend::RULE,
+    &chain_rub::RULE,
+    &shell_thread::RULE,
+    &shell_width::RULE,
+    &spindle::RULE,
+    &crank_length::RULE,
+    &front_band::RULE,
+    &front_height::RULE,
+    &front_rings::RULE,
+    &front_cage::RULE,
+    &brake_reach::RULE,
+    &brake_leverage::RULE,
+    &bar_in_stem::RULE,
+    &stem_on_steerer::RULE,
+    &lever_on_bar::RULE,
+    &hand_position::RULE,
+    &cable_drag::RULE,
+    &tape_length::RULE,
+    &wish_lowest_gear::RULE,
+    &old_chain::RULE,
+    &old_spacer::RULE,
+    &old_shell::RULE,
+    &old_rollout::RULE,
+    &old_hanger::RULE,
+    &old_bar::RULE,
+    &old_rear_chainline::RULE,
+];
+
+/// The rule with this key.
+pub fn find(id: &str) -> Option<&'static Rule> {
+    RULES.iter().copied().find(|rule| rule.id == id)
+}
