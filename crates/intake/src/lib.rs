@@ -1,0 +1,28 @@
+//! Files in: text becomes typed values, or a list of everything that is wrong with it.
+//!
+//! Begin with [`read_refit`], which reads what was written down at the counter, and [`read_catalogue`], which
+//! reads what can be ordered. Both look at the whole file and return all [`Problems`] of it, in the order of the
+//! file, each with its place and the nearest thing that would have been accepted. Nothing is repaired in silence.
+//!
+//! The keys, ranges and tolerances come from the rows of [`catalog::Dimension`]; so does [`refit_schema`].
+
+mod catalogue_file;
+mod depth;
+mod document;
+mod nearest;
+mod part_table;
+mod plain_value;
+mod problem;
+mod refit_file;
+mod schema;
+mod starter;
+mod value_text;
+
+pub mod case;
+
+pub use catalogue_file::{built_in, read_catalogue};
+pub use document::{MOST_BYTES, Source, check_bytes};
+pub use problem::{MOST_PROBLEMS, Place, Problem, Problems};
+pub use refit_file::read_refit;
+pub use schema::refit_schema;
+pub use starter::starter;

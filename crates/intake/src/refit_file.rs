@@ -1,0 +1,223 @@
+//! The refit file: the bike as found, the wish, the rider and the parts chosen.
+
+use crate::document::{Source, parse, table_of, unmarked, wrong_form};
+use crate::nearest::{offer, unknown_key};
+use crate::part_table::{Home, from_catalogue, part};
+use crate::plain_value::{MOST_IN_VALUE, money, name, quantity, text, whole, words};
+use crate::problem::{Notes, Problems, Refusal, quoted};
+use crate::value_text::Context;
+use catalog::{Catalogue, Part, Parts, Slot};
+use fit::{Hands, LowestGear, Refit, Rider, Wish};
+use quantity::{Mass, Percent, Power, Stated};
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// Keys of the file as a whole.
+pub(crate) const TOP_KEYS: &[&str] = &["name", "why", "wish", "rider", "bike", "choice", "expect"];
+/// Keys of `[wish]`.
+pub(crate) const WISH_KEYS: &[&str] = &["words", "lowest_gear", "hands", "ceiling", "ready_in_days"];
+/// Keys of `[rider]`.
+pub(crate) const RIDER_KEYS: &[&str] = &["mass", "power"];
+
+/// Rider, bike and luggage, grams: from a child on a small bike to a tandem pair with bags (common practice).
+pub(crate) const RIDER_GRAMS: (f64, f64) = (15_000.0, 400_000.0);
+/// Watts held on a long climb; no one rides outside this (common practice).
+pub(crate) const RIDER_WATTS: (f64, f64) = (20.0, 1000.0);
+/// Percent by which a lowest gear can be made easier: at 90 % one turn of the crank moves a tenth of the way.
+pub(crate) const EASIER_PERCENT: (f64, f64) = (0.0, 90.0);
+/// Days to a promise: ten years.
+pub(crate) const MOST_READY_DAYS: u32 = 3650;
+
+/// Reads a refit file.
+///
+/// `[expect]` belongs to case files and is passed over; see [`crate::case`]. A number is refused outside the
+/// range that its dimension is believed in, as is every key and word that is not known.
+///
+/// # Errors
+/// All [`Problems`] of the file, in its order.
+///
+/// # Examples
+/// ```
+/// use intake::{Source, read_refit};
+///
+/// let source = Source { name: "hook-12.toml", text: "name = 'hook 12'\n[bike.frame]\nchainstay = 410\n" };
+/// let problems = read_refit(source, &catalog::Catalogue::default()).unwrap_err();
+/// assert!(problems.to_string().contains("hook-12.toml:3:13"));
+/// assert!(problems.to_string().contains("did you mean `chainstay = \"410 mm\"`?"));
+/// ```
+pub fn read_refit(source: Source<'_>, catalogue: &Catalogue) -> Result<Refit, Problems> {
+    let source = unmarked(source);
+    let table = parse(source)?;
+    let mut notes = Notes::default();
+    let refit = refit(&table, catalogue, &mut notes);
+    Problems::gathered([(source.name, source.text, notes)]).map_or(Ok(refit), Err)
+}
+
+/// Reads the tables of a refit.
+pub(crate) fn refit(table: &DeTable<'_>, catalogue: &Catalogue, notes: &mut Notes) -> Refit {
+    let mut refit = Refit::default();
+    for (key, value) in table.iter() {
+        match key.get_ref().as_ref() {
+            "name" => {
+                refit.name = notes.keep(name("name", value, "what the job is called")).unwrap_or_default()
+            }
+            "why" => _ = notes.keep(words("why", value, "why this file is kept")),
+            "wish" => refit.wish = wish(value, notes),
+            "rider" => refit.rider = rider(value, notes),
+            "bike" => refit.bike = parts("bike", Home::Bike, value, catalogue, notes),
+            "choice" => refit.choice = parts("choice", Home::Choice, value, catalogue, notes),
+            "expect" => {}
+            found => {
+                let refusal = match Slot::read(found) {
+                    Some(slot) => {
+                        let (what, key) =
+                            (format!("`{found}` stands outside `bike` and `choice`"), slot.key());
+                        Refusal::at(key_span(key_of(table, found), value), what)
+                            .help(format!("write `[bike.{key}]` for what the bike has, `[choice.{key}]` for what shall go on"))
+                    }
+                    None => unknown_key(key.span(), found, "of a refit", TOP_KEYS),
+                };
+                notes.refuse(refusal);
+            }
+        }
+    }
+    if key_of(table, "name").is_none() {
+        notes.refuse(
+            Refusal::of_file("the refit has no `name`")
+                .help("write `name = \"what the job is called\"` at the top"),
+        );
+    }
+    refit
+}
+
+type Key<'t, 'a> = &'t Spanned<toml::de::DeString<'a>>;
+
+/// The key as it stands in the table.
+pub(crate) fn key_of<'t, 'a>(table: &'t DeTable<'a>, wanted: &str) -> Option<Key<'t, 'a>> {
+    table.iter().map(|(key, _)| key).find(|key| key.get_ref() == wanted)
+}
+
+fn key_span(key: Option<Key<'_, '_>>, value: &Spanned<DeValue<'_>>) -> std::ops::Range<usize> {
+    key.map_or_else(|| value.span(), Spanned::span)
+}
+
+fn wish(value: &Spanned<DeValue<'_>>, notes: &mut Notes) -> Wish {
+    let mut wish = Wish::default();
+    let Some(table) = notes.keep(table_of("wish", value, "[wish]")) else { return wish };
+    for (key, value) in table.iter() {
+        match key.get_ref().as_ref() {
+            "words" => wish.words = notes.keep(words("words", value, "hills are too hard")),
+            "lowest_gear" => wish.lowest_gear = notes.keep(lowest_gear(value)),
+            "hands" => wish.hands = notes.keep(hands(value)),
+            "ceiling" => wish.ceiling = notes.keep(money("ceiling", value)),
+            "ready_in_days" => {
+                wish.ready_in_days = notes.keep(whole("ready_in_days", value, 0, MOST_READY_DAYS))
+            }
+            found => notes.refuse(unknown_key(key.span(), found, "of `[wish]`", WISH_KEYS)),
+        }
+    }
+    wish
+}
+
+fn rider(value: &Spanned<DeValue<'_>>, notes: &mut Notes) -> Rider {
+    let mut rider = Rider::default();
+    let Some(table) = notes.keep(table_of("rider", value, "[rider]")) else { return rider };
+    for (key, value) in table.iter() {
+        match key.get_ref().as_ref() {
+            "mass" => rider.mass = notes.keep(quantity::<Mass>("mass", value, "82 kg", RIDER_GRAMS)),
+            "power" => rider.power = notes.keep(quantity::<Power>("power", value, "180 W", RIDER_WATTS)),
+            found => notes.refuse(unknown_key(key.span(), found, "of `[rider]`", RIDER_KEYS)),
+        }
+    }
+    rider
+}
+
+fn lowest_gear(value: &Spanned<DeValue<'_>>) -> Result<LowestGear, Refusal> {
+    let text = text("lowest_gear", value, "easier", MOST_IN_VALUE)?;
+    let refuse = |what: String| {
+        Refusal::at(value.span(), what)
+            .help("accepted: `keep`, `easier`, or easier by so much at least, such as `10 %`")
+    };
+    match text.trim() {
+        "keep" => return Ok(LowestGear::Keep),
+        "easier" => return Ok(LowestGear::Easier),
+        _ => {}
+    }
+    match Stated::<Percent>::parse(text) {
+        Ok(Stated { value: percent, tolerance: None, .. }) => {
+            let (least, most) = EASIER_PERCENT;
+            if least < percent.to_percent() && percent.to_percent() <= most {
+                return Ok(LowestGear::EasierBy(percent));
+            }
+            Err(refuse(format!("`lowest_gear` is {}, outside {least} % to {most} %", quoted(text))))
+        }
+        _ => Err(refuse(format!("{} does not say what the lowest gear shall become", quoted(text)))),
+    }
+}
+
+fn hands(value: &Spanned<DeValue<'_>>) -> Result<Hands, Refusal> {
+    let text = text("hands", value, "keep", MOST_IN_VALUE)?;
+    match text.trim() {
+        "keep" => Ok(Hands::Keep),
+        "free" => Ok(Hands::Free),
+        found => {
+            let what = format!("{} does not say what shall become of the hand position", quoted(found));
+            Err(Refusal::at(value.span(), what).help(offer(found, &["keep", "free"])))
+        }
+    }
+}
+
+/// Reads `[bike]` or `[choice]`: a table or a catalogue key for each slot.
+fn parts(
+    side: &str,
+    home: Home,
+    value: &Spanned<DeValue<'_>>,
+    catalogue: &Catalogue,
+    notes: &mut Notes,
+) -> Parts {
+    let mut parts = Parts::default();
+    let Some(table) = notes.keep(table_of(side, value, &format!("[{side}.cassette]"))) else { return parts };
+    let slots: Vec<&str> = slots(home).map(Slot::key).collect();
+    for (key, value) in table.iter() {
+        let found = key.get_ref().as_ref();
+        match Slot::read(found) {
+            Some(Slot::Frame) if home == Home::Choice => notes.refuse(
+                Refusal::at(key.span(), "a frame is not chosen: the refit is for the frame that is there")
+                    .help("describe the frame under `[bike.frame]`"),
+            ),
+            Some(slot) => {
+                if let Some(part) = slot_value(slot, home, value, catalogue, notes) {
+                    parts.put(part);
+                }
+            }
+            None => notes.refuse(unknown_key(key.span(), found, &format!("of `[{side}]`"), &slots)),
+        }
+    }
+    parts
+}
+
+/// The slots that can be described in a place: a frame is never chosen.
+pub(crate) fn slots(home: Home) -> impl Iterator<Item = Slot> {
+    Slot::ALL.iter().copied().filter(move |slot| home != Home::Choice || *slot != Slot::Frame)
+}
+
+fn slot_value(
+    slot: Slot,
+    home: Home,
+    value: &Spanned<DeValue<'_>>,
+    catalogue: &Catalogue,
+    notes: &mut Notes,
+) -> Option<Part> {
+    match value.get_ref() {
+        DeValue::String(_) => notes.keep(from_catalogue(slot, value, catalogue)),
+        DeValue::Table(table) => {
+            let context = Context { sources: &catalogue.sources, words_first: false };
+            Some(part(slot, home, table, catalogue, context, notes))
+        }
+        _ => {
+            let example = format!("{} = \"a key of the catalogue\"", slot.key());
+            notes.refuse(wrong_form(slot.key(), value, "a table or the key of a catalogue part", &example));
+            None
+        }
+    }
+}
