@@ -1,0 +1,106 @@
+//! The words of the command line.
+
+use clap::{Args as Group, Parser, Subcommand};
+use std::path::PathBuf;
+
+/// Plans drivetrain refits in a bicycle workshop.
+///
+/// Exit status: 0 works or works with a remedy, 1 fails or is refused, 2 wrong use or input that cannot be
+/// read, 3 marginal or something must be measured first.
+#[derive(Debug, Parser)]
+#[command(name = "cogwright", version, disable_help_subcommand = true)]
+pub(crate) struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Judge a refit: what works, what fails, what cures it, what to measure first.
+    Judge(Refit),
+    /// Show the gears before and after.
+    Gears(Refit),
+    /// List what to measure for this wish, best first.
+    Measure(Refit),
+    /// Write a commented starter file, or the built-in example.
+    Start(Start),
+    /// Print the JSON Schema of the refit file, or of the answers.
+    Schema(Schema),
+    /// List the parts of the catalogue.
+    Parts(Parts),
+    /// Print the rules with their limits and sources, as a handbook page.
+    Rules(Rules),
+    /// Check case files: refits with the verdicts and numbers that they must give.
+    Check(Check),
+}
+
+/// A refit and how to answer.
+#[derive(Debug, Group)]
+pub(crate) struct Refit {
+    /// The refit file; `-` reads standard input.
+    #[arg(required_unless_present = "example")]
+    pub file: Option<PathBuf>,
+    /// Use the built-in example instead of a file.
+    #[arg(long, conflicts_with = "file")]
+    pub example: bool,
+    /// Further catalogue files, beside the built-in one.
+    #[arg(long, value_name = "FILE")]
+    pub catalogue: Vec<PathBuf>,
+    /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What to start from.
+#[derive(Debug, Group)]
+pub(crate) struct Start {
+    /// Where to write; standard output if left out. A file that exists is not touched.
+    pub file: Option<PathBuf>,
+    /// Write the built-in example, filled in.
+    #[arg(long)]
+    pub example: bool,
+}
+
+/// Which schema.
+#[derive(Debug, Group)]
+pub(crate) struct Schema {
+    /// The schema of what `judge --json` prints instead of the refit file's.
+    #[arg(long)]
+    pub answer: bool,
+}
+
+/// Which parts.
+#[derive(Debug, Group)]
+pub(crate) struct Parts {
+    /// Only this slot, for example `cassette`.
+    pub slot: Option<String>,
+    /// Further catalogue files, beside the built-in one.
+    #[arg(long, value_name = "FILE")]
+    pub catalogue: Vec<PathBuf>,
+    /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// How to print the rules.
+#[derive(Debug, Group)]
+pub(crate) struct Rules {
+    /// Only this rule, for example `body-length`.
+    pub rule: Option<String>,
+    /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Which cases.
+#[derive(Debug, Group)]
+pub(crate) struct Check {
+    /// The case files.
+    #[arg(required = true)]
+    pub files: Vec<PathBuf>,
+    /// Further catalogue files, beside the built-in one.
+    #[arg(long, value_name = "FILE")]
+    pub catalogue: Vec<PathBuf>,
+}

@@ -1,0 +1,44 @@
+//! The commands, one file each.
+
+mod check;
+mod gears;
+mod judge;
+mod measure;
+mod parts;
+mod rules;
+mod schema;
+mod start;
+
+use crate::Status;
+use crate::args::{Args, Command};
+use crate::files::{Failure, catalogue, refit};
+use crate::screen;
+use serde::Serialize;
+
+/// Carries out a command.
+pub(crate) fn run(args: Args) -> Result<Status, Failure> {
+    match args.command {
+        Command::Judge(refit) => judge::run(&refit),
+        Command::Gears(refit) => gears::run(&refit),
+        Command::Measure(refit) => measure::run(&refit),
+        Command::Start(start) => start::run(&start),
+        Command::Schema(schema) => schema::run(&schema),
+        Command::Parts(parts) => parts::run(&parts),
+        Command::Rules(rules) => rules::run(&rules),
+        Command::Check(check) => check::run(&check),
+    }
+}
+
+/// The plan of the refit that the command names.
+fn plan(args: &crate::args::Refit) -> Result<fit::Plan, Failure> {
+    let catalogue = catalogue(&args.catalogue)?;
+    let refit = refit(args.file.as_deref(), &catalogue)?;
+    Ok(fit::plan(&refit, &catalogue))
+}
+
+/// Prints a value as JSON.
+fn print_json(value: &impl Serialize) -> Result<(), Failure> {
+    let mut text = serde_json::to_string_pretty(value).map_err(|why| Failure::Out(why.into()))?;
+    text.push('\n');
+    screen::print(&text)
+}
