@@ -139,7 +139,7 @@ impl Entries<'_, '_> {
         table: &DeTable<'_>,
         catalogue: &Catalogue,
     ) -> Option<Part> {
-        let context = Context { sources: &catalogue.sources, words_first: true };
+        let context = Context { sources: &catalogue.sources };
         let part = part(slot, Home::Catalogue, table, catalogue, context, self.notes);
         self.is_named(span, table);
         let id = part.id()?.to_owned();

@@ -211,7 +211,7 @@ fn slot_value(
     match value.get_ref() {
         DeValue::String(_) => notes.keep(from_catalogue(slot, value, catalogue)),
         DeValue::Table(table) => {
-            let context = Context { sources: &catalogue.sources, words_first: false };
+            let context = Context { sources: &catalogue.sources };
             Some(part(slot, home, table, catalogue, context, notes))
         }
         _ => {

@@ -26,8 +26,6 @@ pub(crate) const ANSWERS: [&str; 3] = ["fine", "not reachable", "not needed"];
 pub(crate) struct Context<'a> {
     /// The keys that may stand after `published`.
     pub(crate) sources: &'a BTreeMap<String, String>,
-    /// Whether a word of the set comes before an answer of the same spelling, as in a catalogue.
-    pub(crate) words_first: bool,
 }
 
 type Given<'t, 'a> = &'t Spanned<DeValue<'a>>;
@@ -38,7 +36,7 @@ pub(crate) fn reading(
     value: Given<'_, '_>,
     context: Context<'_>,
 ) -> Result<Reading<Value>, Refusal> {
-    if let Some(answer) = answer(field, value, context)? {
+    if let Some(answer) = answer(value) {
         return Ok(answer);
     }
     let row = field.dimension.row();
@@ -79,35 +77,14 @@ fn number(row: &Row) -> String {
     digits::fixed(middle, decimals)
 }
 
-/// `fine`, `not reachable`, `not needed`.
-fn answer(
-    field: Field,
-    value: Given<'_, '_>,
-    context: Context<'_>,
-) -> Result<Option<Reading<Value>>, Refusal> {
-    let DeValue::String(text) = value.get_ref() else { return Ok(None) };
-    let answer = match text.trim() {
-        "fine" => Reading::Fine,
-        "not reachable" => Reading::NotReachable,
-        "not needed" => Reading::NotNeeded,
-        _ => return Ok(None),
-    };
-    match field.dimension.row().sort {
-        Sort::Word(words) if words.contains(&text.trim()) => {
-            if context.words_first {
-                return Ok(None);
-            }
-            let (word, key) = (text.trim(), field.key);
-            let what = format!(
-                "`{word}` can mean two things for `{key}`: looked at and in order, or the {} `{word}`",
-                field.dimension.words()
-            );
-            let help = format!(
-                "write `{key} = \"{word} measured\"` if it was seen to be `{word}`; leave the line out if nobody looked"
-            );
-            Err(Refusal::at(value.span(), what).help(help))
-        }
-        _ => Ok(Some(answer)),
+/// `fine`, `not reachable`, `not needed`. No set of words holds one of these.
+fn answer(value: Given<'_, '_>) -> Option<Reading<Value>> {
+    let DeValue::String(text) = value.get_ref() else { return None };
+    match text.trim() {
+        "fine" => Some(Reading::Fine),
+        "not reachable" => Some(Reading::NotReachable),
+        "not needed" => Some(Reading::NotNeeded),
+        _ => None,
     }
 }
 

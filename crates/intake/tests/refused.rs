@@ -278,18 +278,6 @@ fn parts_that_are_not_in_the_catalogue_get_the_nearest_of_their_slot() {
 }
 
 #[test]
-fn an_answer_that_is_also_a_word_of_the_set_is_asked_back() {
-    check_field(
-        "rear_wheel",
-        "spline = \"fine\"",
-        "`fine` can mean two things",
-        "spline = \"fine measured\"",
-    );
-    let text = "name = 'x'\n[bike.rear_wheel]\nspline = \"fine measured\"\n";
-    assert!(read_refit(Source { name: "x", text }, &Catalogue::default()).is_ok());
-}
-
-#[test]
 fn tables_within_tables_are_bounded() {
     let dotted = format!("{}b={{", "a.".repeat(78));
     for text in [
