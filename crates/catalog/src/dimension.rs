@@ -324,6 +324,18 @@ impl Dimension {
     pub fn words(self) -> &'static str {
         self.row().words
     }
+
+    /// The key of the picture that shows where to measure, such as `hanger-drop`.
+    pub fn picture(self) -> String {
+        let mut key = String::new();
+        for letter in format!("{self:?}").chars() {
+            if letter.is_ascii_uppercase() && !key.is_empty() {
+                key.push('-');
+            }
+            key.push(letter.to_ascii_lowercase());
+        }
+        key
+    }
 }
 
 #[cfg(test)]

@@ -12,7 +12,7 @@ pub mod standards;
 pub mod value;
 pub mod word;
 
-pub use dimension::{Dimension, Row, Sort, Tolerance, Tool};
+pub use dimension::{Dimension, Reach, Row, Sort, Tolerance, Tool};
 pub use kind::{
     Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Crankset, Field, Frame, FrontDerailleur, Kind,
     Levers, RearDerailleur, RearWheel, Shifters, Stem, Tape,

@@ -24,6 +24,10 @@ pub(crate) enum Command {
     Gears(Refit),
     /// List what to measure for this wish, best first.
     Measure(Refit),
+    /// Show the whole intake: rows that this wish needs, and the others with the reason why not.
+    Intake(Refit),
+    /// Show what this wish pulls along and what it leaves alone.
+    Pulls(Refit),
     /// Write a commented starter file, or the built-in example.
     Start(Start),
     /// Print the JSON Schema of the refit file, or of the answers.

@@ -2,9 +2,11 @@
 
 mod check;
 mod gears;
+mod intake;
 mod judge;
 mod measure;
 mod parts;
+mod pulls;
 mod rules;
 mod schema;
 mod start;
@@ -21,6 +23,8 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::Judge(refit) => judge::run(&refit),
         Command::Gears(refit) => gears::run(&refit),
         Command::Measure(refit) => measure::run(&refit),
+        Command::Intake(refit) => intake::run(&refit),
+        Command::Pulls(refit) => pulls::run(&refit),
         Command::Start(start) => start::run(&start),
         Command::Schema(schema) => schema::run(&schema),
         Command::Parts(parts) => parts::run(&parts),

@@ -227,7 +227,7 @@ fn mark(pair: &Pair) -> &'static str {
     if pair.avoid().is_empty() { "" } else { "!" }
 }
 
-fn right(text: String) -> Cell {
+pub(crate) fn right(text: String) -> Cell {
     Cell::new(text).set_alignment(CellAlignment::Right)
 }
 
@@ -329,7 +329,7 @@ fn wrapped(out: &mut String, mark: &str, text: &str) {
     print_table(out, &table);
 }
 
-fn plain_table() -> Table {
+pub(crate) fn plain_table() -> Table {
     let mut table = Table::new();
     table
         .load_style(comfy_table::presets::NOTHING)
@@ -339,7 +339,7 @@ fn plain_table() -> Table {
 }
 
 /// Prints a table without the blanks at the ends of its lines.
-fn print_table(out: &mut String, table: &Table) {
+pub(crate) fn print_table(out: &mut String, table: &Table) {
     for line in table.to_string().lines() {
         let _ = writeln!(out, " {}", line.trim_end());
     }

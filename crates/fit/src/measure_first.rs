@@ -22,9 +22,14 @@ pub struct ToMeasure {
     pub waits: Vec<&'static str>,
     /// The greatest harm among them.
     pub hazard: Hazard,
+    /// Whether some answer would change a verdict; where it is false the value only decides a number.
+    pub can_flip: bool,
     /// Verdicts it can decide for a minute of measuring: a verdict that waits for three values counts a third.
     pub per_minute: f64,
 }
+
+/// What a value that only decides a number counts beside one that can change a verdict.
+const NUMBER_ONLY: f64 = 0.2;
 
 /// Everything that the findings wait for, best first.
 ///
@@ -34,7 +39,11 @@ pub fn to_measure(findings: &[Finding]) -> Vec<ToMeasure> {
     for finding in findings {
         let share = 1.0 / finding.missing.len().max(1) as f64;
         for missing in &finding.missing {
-            let gain = share / missing.dimension.row().minutes;
+            // All answers were tried where this value alone decides; where others are open too it may.
+            let can_flip = missing.answers.is_empty()
+                || missing.answers.iter().any(|answer| answer.verdict != missing.answers[0].verdict);
+            let weight = if can_flip { 1.0 } else { NUMBER_ONLY };
+            let gain = share * weight / missing.dimension.row().minutes;
             let same = |wanted: &&mut ToMeasure| {
                 wanted.dimension == missing.dimension
                     && wanted.slot == missing.slot
@@ -43,6 +52,7 @@ pub fn to_measure(findings: &[Finding]) -> Vec<ToMeasure> {
             if let Some(wanted) = list.iter_mut().find(same) {
                 wanted.waits.push(finding.rule.id);
                 wanted.hazard = wanted.hazard.max(finding.rule.hazard);
+                wanted.can_flip |= can_flip;
                 wanted.per_minute += gain;
                 continue;
             }
@@ -54,6 +64,7 @@ pub fn to_measure(findings: &[Finding]) -> Vec<ToMeasure> {
                 tool: missing.tool,
                 waits: vec![finding.rule.id],
                 hazard: finding.rule.hazard,
+                can_flip,
                 per_minute: gain,
             });
         }
