@@ -288,6 +288,8 @@ kinds! {
         drop: Mm = BarDrop,
         /// Width, middle to middle.
         width: Mm = BarWidth,
+        /// Length to be wrapped on one side.
+        wrapped_side: Mm = TapeSide,
     }
     /// A stem.
     Stem {
@@ -308,8 +310,6 @@ kinds! {
         roll: Mm = TapeRoll,
         /// Width of the tape.
         width: Mm = TapeWidth,
-        /// Bar length to be wrapped on one side.
-        side: Mm = TapeSide,
         /// Bar diameter with tape on.
         wrapped: Mm = TapeWrapped,
     }

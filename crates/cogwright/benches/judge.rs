@@ -40,6 +40,33 @@ fn plan_a_refit(bencher: Bencher<'_, '_>, name: &str) {
     bencher.bench_local(|| plan::plan(&refit, &catalogue));
 }
 
+/// A refit that changes everything on a bike of which nothing is known: the most there can be to measure.
+#[divan::bench]
+fn plan_with_nothing_measured(bencher: Bencher<'_, '_>) {
+    let Ok(catalogue) = built_in() else { return };
+    let Ok(refit) = read_refit(Source { name: "unknown", text: NOTHING_MEASURED }, &catalogue) else {
+        return;
+    };
+    bencher.bench_local(|| plan::plan(&refit, &catalogue).to_measure.len());
+}
+
+const NOTHING_MEASURED: &str = r#"
+name = "everything new, nothing measured"
+[wish]
+lowest_gear = "easier"
+[choice]
+cassette = "cassette-11-road-11-30"
+chain = "chain-11"
+crankset = "crankset-50-34-24-through"
+bottom_bracket = "bb-1.37x24-68-24-through"
+levers = "levers-road-11-pull-2.7"
+rear_derailleur = "rd-road-11-ratio-1.4-short"
+front_derailleur = "fd-double-11-band-31.8"
+calipers = "caliper-rim-39-49"
+bar = "bar-drop-31.8-reach-80"
+stem = "stem-31.8-110-minus-6"
+"#;
+
 /// Reading the built-in catalogue, which every command does.
 #[divan::bench]
 fn read_the_catalogue() -> usize {

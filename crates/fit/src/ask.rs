@@ -65,9 +65,14 @@ impl<'a> Ask<'a> {
         self.one_by_one(when, Dimension::ShiftPulls, Dimension::ShiftPull, clicks)
     }
 
+    /// A list must name every one of them: with some left out nothing is known of the rest.
     fn one_by_one(&mut self, when: When, each: Dimension, all: Dimension, count: usize) -> Option<Vec<Span>> {
         if let Some(Value::Lengths(list)) = self.known(when, each) {
-            return Some(list.iter().map(|m| m.span()).collect());
+            if list.len() == count {
+                return Some(list.iter().map(|m| m.span()).collect());
+            }
+            self.recount(when, each);
+            return None;
         }
         self.number(when, all).map(|span| vec![span; count])
     }
@@ -132,19 +137,37 @@ impl<'a> Ask<'a> {
 
     /// Notes every fact with a tolerance as something to take again, the coarsest share first.
     pub fn again(&mut self) {
+        let share =
+            |span: Span| (!span.is_exact()).then(|| span.half_width() / span.middle().abs().max(SLACK));
         let mut inexact: Vec<(f64, Fact)> = self
             .facts
             .iter()
             .filter_map(|fact| {
-                let span = fact.value.span()?;
-                let share = span.half_width() / span.middle().abs().max(SLACK);
-                (!span.is_exact()).then(|| (share, fact.clone()))
+                let coarsest = match &fact.value {
+                    Value::Lengths(list) => {
+                        list.iter().filter_map(|m| share(m.span())).max_by(f64::total_cmp)
+                    }
+                    value => value.span().and_then(share),
+                };
+                Some((coarsest?, fact.clone()))
             })
             .collect();
         inexact.sort_by(|a, b| b.0.total_cmp(&a.0));
         for (_, fact) in inexact {
             self.want(fact.slot, fact.origin, fact.dimension, Want::Again);
         }
+    }
+
+    /// Notes every fact as something to take again, whatever its tolerance: readings that cannot all be right.
+    pub fn all_again(&mut self) {
+        for fact in self.facts.clone() {
+            self.want(fact.slot, fact.origin, fact.dimension, Want::Again);
+        }
+    }
+
+    /// Whether nothing is wanted yet.
+    pub fn wants_nothing(&self) -> bool {
+        self.missing.is_empty()
     }
 
     /// Notes a fact as something to take or count again, whatever its tolerance.

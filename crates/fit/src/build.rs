@@ -119,12 +119,10 @@ impl Build {
 
     /// Separate shifters answer for shifting where there are any; else the levers do.
     pub fn shifting_slot(&self, when: When) -> Slot {
+        // Levers whose positions are marked as not needed are brake levers; with nothing said they may shift, and
+        // then their positions have to be asked for.
         let shifts = |parts: &Parts| {
-            parts.levers.as_ref().is_some_and(|levers| {
-                levers.spec.positions.is_answered()
-                    || levers.spec.pull.is_answered()
-                    || levers.spec.pulls.is_answered()
-            })
+            parts.levers.as_ref().is_some_and(|levers| levers.spec.positions != Reading::NotNeeded)
         };
         if when == When::After {
             if self.choice.shifters.is_some() {

@@ -20,6 +20,15 @@ pub fn judge_by(rule: &'static Rule, build: &Build) -> Option<Finding> {
     }
     let mut ask = Ask::new(build);
     let checked = (rule.check)(&mut ask);
+    // A verdict that waits must wait for something: if no reading is coarse, they cannot all be right.
+    let waits = match &checked {
+        Checked::CannotTell => true,
+        Checked::Judged(judged) => judged.verdict == Verdict::Measure,
+        Checked::NotTouched => false,
+    };
+    if waits && ask.wants_nothing() {
+        ask.all_again();
+    }
     let (facts, missing) = ask.into_notes();
     match checked {
         Checked::NotTouched => None,

@@ -1,6 +1,6 @@
 //! Numbers as a workshop means them: with a unit, a tolerance and the way they were got.
 //!
-//! Begin with [`Length`] and its sisters ([`unit`]), then [`Measured`] (a value, its tolerance, its
+//! Begin with [`Length`] and its sisters ([`mod@unit`]), then [`Measured`] (a value, its tolerance, its
 //! [`Basis`]), then [`Span`], the interval that every verdict is decided on. [`text`] reads what a
 //! person writes, `"410 ± 3 mm"`; [`digits`] writes numbers without false digits.
 

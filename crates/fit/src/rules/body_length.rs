@@ -18,7 +18,7 @@ const SPACERS: &[(f64, &[&str])] = &[
 ];
 
 /// How far a stack may miss a spacer: the lockring still clamps every cog.
-const FIT_MM: f64 = 0.3;
+pub const FIT_MM: f64 = 0.3;
 
 /// How far below zero the tolerance of the reading may reach: the fit of the trade and the depth rod, 0.3 mm each.
 const READING_MM: f64 = 0.6;

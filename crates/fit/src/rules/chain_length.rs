@@ -39,16 +39,22 @@ fn check(ask: &mut Ask<'_>) -> Checked {
     let (Some(ring), Some(cog)) = (rings.iter().max().copied(), cogs.iter().max().copied()) else {
         return Checked::CannotTell;
     };
-    let needed =
-        chainstay.map_monotone(|mm| need(ring, cog, Length::mm(mm)).map_or(f64::NAN, Pitches::to_f64));
-    if !needed.middle().is_finite() {
+    let at = |mm: f64| need(ring, cog, Length::mm(mm)).map_or(f64::NAN, Pitches::to_f64);
+    // Sprockets that overlap on the shorter chainstay may pass on the longer one.
+    if at(chainstay.most()).is_nan() {
         return Judgement::new(Verdict::Fails)
-            .says("a sprocket this large does not fit on this chainstay: count the teeth and measure the chainstay again")
+            .says("sprockets this large do not fit on this chainstay: count the teeth and measure it again")
             .done();
     }
+    if at(chainstay.least()).is_nan() {
+        ask.again();
+        return Judgement::new(Verdict::Measure).says("the chainstay is too coarse to work with").done();
+    }
+    let needed = chainstay.map_monotone(at);
+    let needed_read = at(chainstay.middle());
     let spare = SPARE.to_f64();
     let with_spare = needed + spare;
-    let count = Pitches::new(with_spare.middle()).next_even();
+    let count = Pitches::new(needed_read + spare).next_even();
     let have = f64::from(have);
     let judged = |verdict, margin| {
         Judgement::new(verdict)
@@ -56,16 +62,11 @@ fn check(ask: &mut Ask<'_>) -> Checked {
             .in_shop_units(margin.middle() * Pitches::MM, "mm of chain")
             .number(Number::new("ring", Span::exact(ring.to_f64()), "", 0))
             .number(Number::new("cog", Span::exact(cog.to_f64()), "", 0))
-            .number(Number::new("needed", needed, "pitches", 2))
-            .number(Number::new("with_spare", with_spare, "pitches", 2))
+            .number(Number::new("needed", needed, "pitches", 2).at(needed_read))
+            .number(Number::new("with_spare", with_spare, "pitches", 2).at(needed_read + spare))
             .number(Number::new("count", Span::exact(f64::from(count)), "pitches", 0))
             .number(Number::new("have", Span::exact(have), "pitches", 0))
-            .number(Number::new(
-                "short",
-                Span::exact(((needed.middle() - have) * Pitches::MM).max(0.0)),
-                "mm",
-                0,
-            ))
+            .number(Number::new("short", Span::exact(((needed_read - have) * Pitches::MM).max(0.0)), "mm", 0))
             .says("{ring} x {cog} needs {needed} with no slack, {with_spare} with the spare: {count}")
     };
     // The count must be enough over the whole tolerance of the chainstay.

@@ -24,7 +24,8 @@ pub static RULE: Rule = Rule {
     long: "The gap follows from the chainline, the gap between the rings, the jump between them, the width of the \
            chain and the length of the stay. The model is good to about half a millimetre, so pairs at the limit are \
            shown with their number. One or two lost pairs are named as gears to avoid; more than three are a fault of \
-           the set. Short stays, wide hubs and large jumps cost gears before the bike is built.",
+           the set. Short stays, wide hubs and large jumps cost gears before the bike is built. The \
+           pairs are judged by the values as read: a gear to avoid is a thing to say, not a thing to refuse.",
     source: "geometry, common practice for the limits; no published table",
     caution: None,
     check,

@@ -21,7 +21,8 @@ pub static RULE: Rule = Rule {
     sentence: "the count that the old gears need and the count on the bike may differ by one pair of pitches",
     long: "The bike checks the ruler for nothing: the length worked out for the old rings and cogs must be what was \
            counted. If it is not, the chainstay or a tooth count is wrong, or the chain was wrong all along; either is \
-           better known before parts are ordered.",
+           better known before parts are ordered. A doubt is raised only where no value \
+           inside the tolerances agrees, so a coarser reading can silence it but never raise it.",
     source: "length: as `chain-length`; two pitches: common practice",
     caution: None,
     check,
@@ -41,8 +42,13 @@ fn check(ask: &mut Ask<'_>) -> Checked {
     else {
         return Checked::NotTouched;
     };
-    let needed =
-        chainstay.map_monotone(|mm| need(ring, cog, Length::mm(mm)).map_or(f64::NAN, Pitches::to_f64));
+    let at = |mm: f64| need(ring, cog, Length::mm(mm)).map_or(f64::NAN, Pitches::to_f64);
+    if at(chainstay.least()).is_nan() {
+        // Sprockets that overlap: the count says nothing of such a chainstay.
+        ask.again();
+        return Judgement::new(Verdict::Measure).says("the sprockets do not fit on this chainstay").done();
+    }
+    let needed = chainstay.map_monotone(at);
     let with_spare = needed + SPARE.to_f64();
     let even = |x: f64| f64::from(Pitches::new(x).next_even());
     let predicted = Span::new(even(with_spare.least()), even(with_spare.most()));

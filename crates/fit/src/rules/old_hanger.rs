@@ -22,7 +22,8 @@ pub static RULE: Rule = Rule {
     heals: None,
     sentence: "hangers measure 22 to 34 mm from axle centre to bolt centre",
     long: "A reading outside that range was taken to the wrong bolt, or a hanger extender is fitted already; either \
-           changes what the largest cog may be.",
+           changes what the largest cog may be. A doubt is raised only where no value \
+           inside the tolerances agrees, so a coarser reading can silence it but never raise it.",
     source: "common practice",
     caution: None,
     check,

@@ -19,7 +19,8 @@ pub static RULE: Rule = Rule {
     heals: None,
     sentence: "the way rolled in one turn is within 2 percent of pi times bead seat plus two tyre widths",
     long: "A tyre sags under the rider and is rarely as wide as its print, so the two differ a little. More than two \
-           percent means that the label, the pressure or the rolled way was mis-read.",
+           percent means that the label, the pressure or the rolled way was mis-read. A doubt is raised only where no value \
+           inside the tolerances agrees, so a coarser reading can silence it but never raise it.",
     source: "ISO 5775 form of the overall diameter; two percent: common practice, the printed charts spread by 1.5",
     caution: None,
     check,

@@ -22,7 +22,8 @@ pub static RULE: Rule = Rule {
     sentence: "a 70 mm shell has right-hand threads on both sides; a 68 mm shell with a right-hand drive side is 35 x 1, not 1.37 x 24",
     long: "Bore cannot tell 1.37 in x 24 from 35 mm x 1; the way the drive-side cup turns and a thread gauge can. \
            A width and a hand that do not go together mean that one of them was mis-read, and a wrong cup that is \
-           forced costs the frame.",
+           forced costs the frame. A doubt is raised only where no value \
+           inside the tolerances agrees, so a coarser reading can silence it but never raise it.",
     source: "shell table of the trade, `standards::shell_thread`",
     caution: None,
     check,

@@ -24,7 +24,8 @@ pub static RULE: Rule = Rule {
     heals: None,
     sentence: "what lies behind the old cassette must fill the body that was measured",
     long: "A short stack on a long body needs 1.85 mm behind it, whoever built the wheel. If no spacer is there, the \
-           body is short or was mis-read; an older 10-speed stack has another 1.0 mm.",
+           body is short or was mis-read; an older 10-speed stack has another 1.0 mm. A doubt is raised only where no value \
+           inside the tolerances agrees, so a coarser reading can silence it but never raise it.",
     source: "spacer matrix: hub tables of the trade, `standards::body`",
     caution: None,
     check,

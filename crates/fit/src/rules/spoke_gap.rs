@@ -1,12 +1,12 @@
 //! Does the cage of the rear derailleur clear the spokes in the lowest gear?
 
-use super::body_length::{Fill, spacer_for};
+use super::body_length::{FIT_MM, Fill, spacer_for};
 use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Number, Verdict};
 use crate::rule::{Checked, Coupling, Judgement, Rule};
 use catalog::{Dimension, Slot};
-use quantity::Span;
+use quantity::{Span, Stand};
 
 /// Room that leaves the cage clear of the spokes.
 const CLEAR_MM: f64 = 3.0;
@@ -50,9 +50,19 @@ fn check(ask: &mut Ask<'_>) -> Checked {
         return Checked::CannotTell;
     };
     let Some((overhang_old, spacer_old)) = old else { return Checked::CannotTell };
-    let spacer = match spacer_for(body - needed + overhang) {
+    // A stack too long for the body has nothing behind it, whether it can be clamped or not.
+    let margin = body - needed + overhang;
+    let too_long = margin.against(-FIT_MM) == Stand::Below;
+    let spacer = match spacer_for(margin) {
+        _ if too_long => 0.0,
         Fill::Spacer(spacer_mm, _) => spacer_mm,
-        Fill::Nothing | Fill::Unclear => 0.0,
+        Fill::Nothing => 0.0,
+        Fill::Unclear => {
+            ask.again();
+            return Judgement::new(Verdict::Measure)
+                .says("it is not clear which spacer goes behind the cassette, so neither is where it stands")
+                .done();
+        }
     };
     let inward = overhang - overhang_old + spacer_old - spacer;
     let gap = gap_now - inward;

@@ -1,11 +1,12 @@
 //! Is the new rear wheel of the size that the frame and the tyre are made for?
 
+use super::room::{either_way, judge, tightest};
 use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Number, Verdict};
 use crate::rule::{Checked, Coupling, Judgement, Rule};
 use catalog::{Dimension, Slot};
-use quantity::{Basis, Reading, Span};
+use quantity::{Basis, Reading};
 
 /// Bead seats are printed whole numbers: half a millimetre tells 622 from 630 for certain.
 const SAME_MM: f64 = 0.5;
@@ -41,9 +42,10 @@ fn check(ask: &mut Ask<'_>) -> Checked {
     }
     let (Some(old), Some(new)) = (old, new) else { return Checked::CannotTell };
     let off = new - old;
-    let verdict = ask.bands(-Span::exact(off.middle().abs()) + SAME_MM, &[(0.0, Verdict::Works)]);
+    let room = either_way(off, SAME_MM);
+    let verdict = judge(ask, &room, &[(0.0, Verdict::Works)]);
     let judged = Judgement::new(verdict)
-        .margin(-Span::exact(off.middle().abs()), "mm", 0)
+        .margin(tightest(&room), "mm", 1)
         .number(Number::new("old", old, "mm", 0))
         .number(Number::new("new", new, "mm", 0));
     match verdict {

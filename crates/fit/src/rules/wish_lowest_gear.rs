@@ -45,6 +45,10 @@ fn check(ask: &mut Ask<'_>) -> Checked {
     let (Some(old), Some(new)) = (lowest(&old_rings, &old_cogs), lowest(&new_rings, &new_cogs)) else {
         return Checked::CannotTell;
     };
+    if old_wheel.least() <= 0.0 || new_wheel.least() <= 0.0 {
+        ask.again();
+        return Judgement::new(Verdict::Measure).says("the rollout is too coarse to work with").done();
+    }
     let easier = Span::hull(&[old_wheel, new_wheel], |at| {
         mechanics::gears::easier_percent(ratio(old.0, old.1) * at[0], ratio(new.0, new.1) * at[1])
     });
