@@ -1,9 +1,10 @@
-//! Reach of a rim brake, and the leverage of lever and caliper together. Begin with [`leverage`].
+//! Reach of a rim brake, the leverage of lever and caliper together, and what a brake gives at the tyre. Begin with [`leverage`].
 //!
 //! These are figures to compare an old pair with a new one. They do not release a brake: the maker's word on
 //! the pair and a test do.
 
-use quantity::Length;
+use crate::gears::GRAVITY_M_S2;
+use quantity::{Force, Length, Mass};
 
 /// Reach of a rim brake after a change of rim: from its bolt to the middle of the braking track.
 ///
@@ -38,4 +39,57 @@ pub fn leverage(lever: f64, caliper: f64) -> f64 {
 /// Rises with every argument.
 pub fn free_lever_travel(pad_gap: Length, seating: Length, lever: f64, caliper: f64) -> Length {
     (pad_gap * caliper + seating) * lever
+}
+
+/// Force of a brake at the tyre for one unit at the lever: two luggage scales, one on the lever, one along the tyre.
+///
+/// `b = F_tyre / F_lever`
+///
+/// Rises with the first, falls with the second; 1 when they are equal. A lever force of 0 gives no finite number.
+/// Good to a tenth. It compares the brake before and after; it certifies nothing, and neither heat nor wet are in
+/// it. Friction of the cable is.
+///
+/// With the roles turned it is the figure that a brake needs: the force wanted at the tyre for the force a hand can
+/// give.
+///
+/// # Source
+/// Definition; figures worked by hand: `tests/cases.rs::a_brake_for_ninety_kilograms`.
+///
+/// # Example
+/// ```
+/// use mechanics::brakes::{figure, tyre_force};
+/// use quantity::{Force, Mass};
+/// let wanted = tyre_force(Mass::grams(90_000.0), 0.5);
+/// assert_eq!(format!("{wanted:.0}"), "441 N");
+/// assert_eq!(format!("{:.2}", figure(wanted, Force::newtons(120.0))), "3.68");
+/// ```
+pub fn figure(at_tyre: Force, at_lever: Force) -> f64 {
+    at_tyre.to_newtons() / at_lever.to_newtons()
+}
+
+/// Force that a tyre must give the road to slow a bike, when one wheel does all of it.
+///
+/// `m z g`, with m the mass of rider, bike and luggage and z the deceleration as a share of gravity.
+///
+/// Proportional to both. Half of gravity is a hard stop on a dry road; near two thirds the rear wheel of a usual bike
+/// lifts (from memory).
+///
+/// # Source
+/// Newton's second law, with standard gravity. Checked on the deceleration that a rule on stopping distances asks:
+/// `tests/published.rs::stopping_in_fifteen_feet`.
+pub fn tyre_force(mass: Mass, share_of_gravity: f64) -> Force {
+    Force::newtons(mass.to_grams() / 1000.0 * share_of_gravity * GRAVITY_M_S2)
+}
+
+/// Mean deceleration over a stop, as a share of gravity.
+///
+/// `v² / (2 s g)`, with v the speed in km/h and s the way to the stop in metres.
+///
+/// Rises with the square of the speed, falls with the way. A way of 0 gives no finite number.
+///
+/// # Source
+/// Uniform deceleration. Checked: `tests/published.rs::stopping_in_fifteen_feet`.
+pub fn deceleration_of_stop(speed_km_h: f64, way_m: f64) -> f64 {
+    let speed_m_s = speed_km_h / 3.6;
+    speed_m_s * speed_m_s / (2.0 * way_m * GRAVITY_M_S2)
 }

@@ -18,6 +18,13 @@ pub fn pedal_force_factor(old: Length, new: Length) -> f64 {
     old.to_mm() / new.to_mm()
 }
 
+/// How much higher over the ground the pedal passes at the bottom of its stroke; negative is lower.
+///
+/// `L_old − L_new`. Rises with the old length, falls with the new.
+pub fn pedal_clearance_gain(old: Length, new: Length) -> Length {
+    old - new
+}
+
 /// How far the saddle must rise to keep the leg as straight at the bottom of the stroke; negative is down.
 ///
 /// `L_old − L_new`. Rises with the old length, falls with the new.

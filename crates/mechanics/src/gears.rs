@@ -4,7 +4,7 @@ use quantity::{Length, Teeth};
 use std::f64::consts::PI;
 
 /// Standard gravity, m/s², exact by definition (3rd General Conference on Weights and Measures, 1901).
-const GRAVITY_M_S2: f64 = 9.80665;
+pub(crate) const GRAVITY_M_S2: f64 = 9.80665;
 
 /// Turns of the wheel for one turn of the crank.
 ///
@@ -74,6 +74,27 @@ pub fn gain_ratio(ring: Teeth, cog: Teeth, wheel_radius: Length, crank: Length) 
 /// Units: 60 min/h over 1000 m/km. Checked: `tests/published.rs::two_metres_at_three_cadences`.
 pub fn speed_km_h(development_m: f64, cadence_rpm: f64) -> f64 {
     0.06 * development_m * cadence_rpm
+}
+
+/// Cadence at a speed on the road, in turns a minute: the inverse of [`speed_km_h`].
+///
+/// `n = v / (0.06 d)`, with v the speed in km/h and d the development in metres.
+///
+/// Rises with the speed, falls with the development. A development of 0 gives infinity.
+///
+/// # Source
+/// As [`speed_km_h`].
+///
+/// # Example
+/// ```
+/// use mechanics::gears::{cadence_rpm, development_m};
+/// use quantity::{Length, Teeth};
+/// let top = development_m(Teeth::new(38)?, Teeth::new(11)?, Length::mm(2268.0));
+/// assert_eq!(format!("{:.0}", cadence_rpm(top, 25.0)), "53");
+/// # Ok::<(), quantity::OutOfRange>(())
+/// ```
+pub fn cadence_rpm(development_m: f64, speed_km_h: f64) -> f64 {
+    speed_km_h / (0.06 * development_m)
 }
 
 /// Size of the step from one gear to another, in percent of the first; positive when the second is harder.

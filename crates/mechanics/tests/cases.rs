@@ -6,8 +6,12 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot have its input fails there")]
 
 use mechanics::indexing::{clicks_to_cross, end_error, landings};
-use mechanics::{Point, brakes, cable, cassette, chain, chainline, cockpit, crank, derailleur, gears, tape};
-use quantity::{Angle, Force, Length, Teeth, Torque};
+use mechanics::{
+    Point, brakes, cable, cassette, chain, chainline, cockpit, crank, derailleur, gears, ground, noise,
+    spoke, spreading, timing, tyre, wear,
+};
+use mechanics::{click_window, tape};
+use quantity::{Angle, Force, Length, Mass, Teeth, Torque};
 
 #[track_caller]
 fn near(found: f64, figure: f64, half: f64) {
@@ -229,8 +233,8 @@ fn mid_drive() {
         assert_eq!(chain::count(chain::need(teeth(ring), teeth(cog), mm(450.0)).unwrap()), count);
     }
     let top_m = |ring| gears::development_m(teeth(ring), teeth(11), mm(2268.0));
-    near(25.0 / gears::speed_km_h(top_m(38), 1.0), 53.0, 0.5);
-    near(25.0 / gears::speed_km_h(top_m(44), 1.0), 46.0, 0.5);
+    near(gears::cadence_rpm(top_m(38), 25.0), 53.0, 0.5);
+    near(gears::cadence_rpm(top_m(44), 25.0), 46.0, 0.5);
     near(gears::speed_km_h(top_m(38), 90.0), 42.0, 0.5);
     for (ring, newtons) in [(38, 1756.0), (34, 1962.0), (44, 1517.0)] {
         near(chain::pull(Torque::newton_metres(135.0), teeth(ring)).to_newtons(), newtons, 0.5);
@@ -331,6 +335,7 @@ fn shorter_cranks() {
     near(crank::equivalent_ring(teeth(50), mm(175.0), mm(165.0)), 47.14, 0.005);
     near(crank::pedal_force_factor(mm(175.0), mm(165.0)), 1.0606, 0.00005);
     near(crank::saddle_rise(mm(175.0), mm(165.0)).to_mm(), 10.0, 0.05);
+    near(crank::pedal_clearance_gain(mm(175.0), mm(165.0)).to_mm(), 10.0, 0.05);
 }
 
 #[test]
@@ -365,4 +370,162 @@ fn the_old_bike_checks_the_ruler() {
     assert!(!old::rollout_is_contradicted(mm(2130.0), mm(622.0), mm(25.0)));
     assert!(old::rollout_is_contradicted(mm(2168.0), mm(622.0), mm(25.0)));
     assert!(old::rollout_is_contradicted(mm(f64::NAN), mm(622.0), mm(25.0)));
+}
+
+#[test]
+fn spreading_a_steel_frame() {
+    for (old_mm, new_mm, side_mm, tilt_deg) in [(126.0, 130.0, 2.0, 0.27), (126.0, 135.0, 4.5, 0.61)] {
+        let side = spreading::side_move(mm(old_mm), mm(new_mm));
+        near(side.to_mm(), side_mm, 0.05);
+        near(spreading::dropout_tilt(side, mm(420.0)).to_deg(), tilt_deg, 0.005);
+    }
+    near(spreading::side_move(mm(126.3), mm(130.0)).to_mm(), 1.85, 0.005);
+}
+
+#[test]
+fn a_cage_over_the_ground() {
+    // 406 x 40 tyres: radius 243 mm, 8 mm of sag; the cage stands 78 mm outside the middle plane.
+    for (cage_mm, height_mm, lean_deg) in [(165.0, 70.0, 41.9), (185.0, 50.0, 32.7), (205.0, 30.0, 21.0)] {
+        let height = ground::height(mm(243.0), mm(8.0), mm(cage_mm));
+        near(height.to_mm(), height_mm, 0.5);
+        let flat = ground::lean_to_touch(height, mm(78.0)).to_deg();
+        near(flat, lean_deg, 0.05);
+        // The same with a tyre 40 mm round, whose middle stays 20 mm over the ground; solved by halving.
+        let over_ground = |lean: f64| 20.0 + (215.0 - cage_mm) * lean.cos() - 78.0 * lean.sin();
+        let (mut least, mut most) = (0.0_f64, 1.5_f64);
+        for _ in 0..60 {
+            let middle = (least + most) / 2.0;
+            if over_ground(middle) > 0.0 { least = middle } else { most = middle }
+        }
+        assert!((1.0..=3.3).contains(&(least.to_degrees() - flat)), "{}", least.to_degrees() - flat);
+    }
+}
+
+#[test]
+fn tyres_for_a_rim() {
+    for (rim_mm, least_mm, most_mm) in [
+        (13.0, 19.0, 26.0),
+        (15.0, 22.0, 30.0),
+        (17.0, 25.0, 34.0),
+        (19.0, 28.0, 38.0),
+        (21.0, 30.0, 42.0),
+        (23.0, 33.0, 46.0),
+        (25.0, 36.0, 50.0),
+        (30.0, 44.0, 60.0),
+    ] {
+        let (least, most) = tyre::width_range(mm(rim_mm));
+        near(least.to_mm(), least_mm, 0.5);
+        near(most.to_mm(), most_mm, 0.5);
+    }
+    near(tyre::gap_each_side(mm(36.0), mm(28.0)).to_mm(), 4.0, 0.05);
+    near(tyre::gap_above(mm(350.0), mm(339.0)).to_mm(), 11.0, 0.05);
+}
+
+/// Each row: clicks to add in gears 3, 6 and 9 of eleven, and the width.
+#[test]
+fn click_windows_of_five_faults() {
+    use click_window::Shifting;
+    // A pull of 2.7 mm at 1.4 on a pitch of 3.74.
+    let healthy = Shifting { slope: mm(2.7 * 1.4 - 3.74), ..Shifting::healthy(1.4, 6) };
+    for (fault, centres, width) in [
+        (healthy, [0.4, 0.0, -0.4], 5.0),
+        (Shifting { offset: mm(-0.56), ..healthy }, [2.4, 2.0, 1.6], 5.0),
+        (Shifting { drag: mm(0.6), ..healthy }, [0.4, 0.0, -0.4], 1.8),
+        (Shifting { slope: mm(2.5 * 1.4 - 3.74), ..healthy }, [-2.6, 0.0, 2.6], 5.0),
+        (Shifting { step: mm(-0.3), step_from: 6, ..healthy }, [0.4, 1.1, 0.6], 5.0),
+        // The figures say a hanger bent by 2°; they are those of this offset and this slope. See the next test.
+        (Shifting { offset: mm(-1.2), slope: mm(0.04 + 0.06), ..healthy }, [5.4, 4.3, 3.2], 5.0),
+    ] {
+        for (gear, centre) in [3, 6, 9].into_iter().zip(centres) {
+            let found = fault.predict(gear);
+            near(found.centre, centre, 0.05);
+            near(found.width, width, 0.05);
+        }
+    }
+    near(healthy.predict(4).centre - healthy.predict(5).centre, 0.14, 0.005);
+    let mismatch = Shifting { slope: mm(2.5 * 1.4 - 3.74), ..healthy };
+    near(mismatch.predict(7).centre - mismatch.predict(6).centre, 0.86, 0.005);
+}
+
+/// A pulley 60 to 85 mm below the axle swings 2.1 to 3.0 mm aside for 2°, growing toward the large cogs. So offset and
+/// slope have one sign, and the windows of the figures above, whose offset and slope have two, are not those of a bent
+/// hanger alone.
+#[test]
+fn the_click_window_of_a_bent_hanger() {
+    use click_window::{Shifting, hanger_error};
+    let error = |gear| hanger_error(Angle::deg(2.0), gear, 11);
+    near(error(1).to_mm(), 2.09, 0.005);
+    near(error(11).to_mm(), 2.97, 0.005);
+    let slope = (error(11) - error(1)) * 0.1;
+    near(slope.to_mm(), 0.09, 0.005);
+    let bent = Shifting { offset: error(6), slope: slope + mm(0.04), ..Shifting::healthy(1.4, 6) };
+    for (gear, centre) in [(3, -7.7), (6, -9.0), (9, -10.4)] {
+        near(bent.predict(gear).centre, centre, 0.05);
+    }
+}
+
+#[test]
+fn ticks_of_a_chain() {
+    use noise::{Drive, Source, rank, turns_between_ticks};
+    let drive = |pitches, ring, cog| Drive { pitches, ring: teeth(ring), cog: teeth(cog), pulley: teeth(11) };
+    near(turns_between_ticks(Source::ChainLink, drive(108, 50, 28)), 2.16, 0.005);
+    near(turns_between_ticks(Source::ChainLink, drive(110, 34, 34)), 3.24, 0.005);
+    near(turns_between_ticks(Source::Wheel, drive(110, 34, 34)), 1.0, 1e-12);
+    near(turns_between_ticks(Source::Pulley, drive(108, 50, 28)), 0.22, 0.005);
+    let found = rank(2.1, 0.1, drive(108, 50, 28));
+    assert_eq!(found.iter().map(|one| one.source).collect::<Vec<_>>(), [Source::ChainLink]);
+    assert!(found[0].ties.is_empty());
+    // Once a turn in 34 x 34: crank or wheel; in 34 x 28 they part.
+    let tied = rank(1.0, 0.05, drive(110, 34, 34));
+    assert_eq!(tied[0].source, Source::RingOrCrank);
+    assert_eq!((&tied[0].ties[..], &tied[1].ties[..]), (&[Source::Wheel][..], &[Source::RingOrCrank][..]));
+    let apart = rank(1.0, 0.05, drive(110, 34, 28));
+    assert_eq!(apart.iter().map(|one| one.source).collect::<Vec<_>>(), [Source::RingOrCrank]);
+    // Between everything: nothing.
+    assert!(rank(1.6, 0.1, drive(108, 50, 28)).is_empty());
+}
+
+#[test]
+fn a_brake_for_ninety_kilograms() {
+    let wanted = brakes::tyre_force(Mass::grams(90_000.0), 0.5);
+    near(wanted.to_newtons(), 441.0, 0.5);
+    near(brakes::figure(wanted, Force::newtons(150.0)), 2.9, 0.05);
+    near(brakes::figure(wanted, Force::newtons(120.0)), 3.7, 0.05);
+}
+
+#[test]
+fn worn_chains_rims_and_rotors() {
+    near(wear::twelve_inch_rule_percent(wear::TWELVE_INCH_RULE_MARK), 0.52, 0.005);
+    for (cogs, percent) in [(7, 1.0), (8, 1.0), (9, 0.75), (10, 0.75), (11, 0.5), (12, 0.5), (13, 0.5)] {
+        near(wear::chain_limit_percent(cogs), percent, 1e-12);
+    }
+    near(wear::left(mm(1.1), wear::RIM_WALL).to_mm(), 0.1, 0.005);
+    near(wear::left(mm(1.4), wear::ROTOR).to_mm(), -0.1, 0.005);
+    // A new rotor of 1.8 mm at 1.6 mm.
+    near(wear::share_worn(mm(1.8), mm(1.6), wear::ROTOR), 0.667, 0.0005);
+}
+
+/// A rear wheel of 18 and 36 mm offset and spokes of 290 mm: the far flange carries half of the tension of the near.
+#[test]
+fn a_wheel_with_unequal_flanges() {
+    // Drive side, its spokes close to the middle plane.
+    let drive = spoke::bracing_angle(mm(18.0), mm(290.0));
+    let other = spoke::bracing_angle(mm(36.0), mm(290.0));
+    // A wheel builder's figures: 130 kgf on the drive side to have 65 kgf on the other.
+    near(spoke::balancing_tension(Force::newtons(130.0), drive, other).to_newtons(), 65.0, 0.5);
+}
+
+/// Cranksets of a tandem: 154 pitches on two rings of 42 teeth are taut at 711.2 mm; arithmetic.
+#[test]
+fn a_timing_chain_on_an_eccentric() {
+    near(timing::need(teeth(42), mm(711.2)).to_f64(), 154.0, 0.005);
+    near(timing::centres(teeth(42), 154).to_mm(), 711.2, 0.05);
+    near(timing::growth(154, 0.75).to_mm(), 7.33, 0.005);
+    let counts = |least, most| -> Vec<u32> {
+        timing::chains_in_range(teeth(42), mm(least), mm(most)).iter().map(|one| one.count).collect()
+    };
+    assert_eq!(counts(702.0, 718.0), [154]);
+    assert_eq!(counts(711.2, 723.9), [154, 156]);
+    assert_eq!(counts(712.0, 720.0), []);
+    assert_eq!(counts(720.0, 702.0), []);
 }

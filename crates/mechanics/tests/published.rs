@@ -5,13 +5,15 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot have its input fails there")]
 
-use mechanics::{ShellThread, cable, cassette, chain, chainline, derailleur, gears, indexing, tape};
-use quantity::{Angle, Force, Length, Pitches, Teeth, Torque};
+use mechanics::{
+    ShellThread, brakes, cable, cassette, chain, chainline, derailleur, gears, indexing, spoke, tape,
+};
+use quantity::{Angle, Force, Length, Mass, Pitches, Teeth, Torque};
 use std::cell::Cell;
 use std::f64::consts::PI;
 
 /// Published figures checked here. It only goes up.
-const PUBLISHED_CASES: usize = 121;
+const PUBLISHED_CASES: usize = 124;
 
 thread_local! { static COUNTED: Cell<usize> = const { Cell::new(0) }; }
 
@@ -69,6 +71,9 @@ const ALL: &[fn()] = &[
     printed_steps,
     sums_of_measured_pulls,
     belt_friction_table,
+    a_spoke_of_36,
+    a_spoke_angle_of_32,
+    a_rim_under_36_spokes,
 ];
 
 /// A table of pitch diameters of roller-chain wheels, 1-inch pitch, mm; a web table of 8 to 152 teeth. Ours have
@@ -358,6 +363,38 @@ fn belt_friction_table() {
     printed(cable::tension_ratio(0.6, Angle::deg(1800.0)), 153_552_935.0, 0.5);
 }
 
+fn crossed_three_times(spokes_a_side: u32) -> spoke::Run {
+    spoke::Run {
+        flange_offset: mm(39.0),
+        hole_circle: mm(58.0),
+        rim_diameter: mm(555.0),
+        hole: mm(2.6),
+        spokes_a_side,
+        crossings: 3,
+    }
+}
+
+/// A wheel builder's page: 36 spokes crossed three times, holes of 2.6 mm on a radius of 29 mm, flange 39 mm from the
+/// middle, rim 555 mm: 265.8 mm.
+#[test]
+fn a_spoke_of_36() {
+    printed(spoke::length(crossed_three_times(18)).unwrap().to_mm(), 265.8, 0.05);
+}
+
+/// The same page, 32 spokes crossed three times: twice the cosine is 0.765.
+#[test]
+fn a_spoke_angle_of_32() {
+    printed(2.0 * crossed_three_times(16).angle().unwrap().to_rad().cos(), 0.765, 0.0005);
+}
+
+/// A book on the bicycle wheel, quoted: 36 spokes of "about 100 kgf" press the rim with about 5700 N. That is 1000 N
+/// rounded in two figures; 100 kgf to the newton give 5619 N.
+#[test]
+fn a_rim_under_36_spokes() {
+    printed(spoke::rim_compression(36, Force::newtons(1000.0)).to_newtons(), 5700.0, 50.0);
+    derived(spoke::rim_compression(36, Force::newtons(980.665)).to_newtons(), 5619.0, 0.5);
+}
+
 // From here on nothing is in print: inputs are printed or practice, the figures were worked out twice.
 
 /// Friction 0.06, measured on gear housing by an amateur's rig; and the sensitivity at 270°.
@@ -476,4 +513,22 @@ fn chain_pull_at_two_powers() {
 fn a_stretch_that_can_be_done_in_the_head() {
     let stretch = cable::stretch(Force::newtons(1000.0), mm(1000.0), cable::STRAND_STIFFNESS_N);
     derived(stretch.to_mm(), 10.0, 1e-12);
+}
+
+/// Ways to a stop of a rule on bicycles and of a standard's track tests (speeds and most ways quoted from memory);
+/// decelerations are arithmetic. 100 kg make them forces.
+#[test]
+fn stopping_in_fifteen_feet() {
+    derived(brakes::deceleration_of_stop(15.0 * 1.609344, 15.0 * 0.3048), 0.502, 0.005);
+    for (speed_km_h, way_m, m_s2) in [
+        (25.0, 7.0, 3.445),
+        (25.0, 6.0, 4.019),
+        (25.0, 10.0, 2.411),
+        (25.0, 15.0, 1.608),
+        (16.0, 5.0, 1.975),
+        (16.0, 10.0, 0.988),
+    ] {
+        let share = brakes::deceleration_of_stop(speed_km_h, way_m);
+        derived(brakes::tyre_force(Mass::grams(1e5), share).to_newtons(), 100.0 * m_s2, 0.05);
+    }
 }
