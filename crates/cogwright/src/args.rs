@@ -93,6 +93,9 @@ pub(crate) struct Parts {
 pub(crate) struct Rules {
     /// Only this rule, for example `body-length`.
     pub rule: Option<String>,
+    /// Print a page of Markdown, by the chains of dependence of a refit.
+    #[arg(long, conflicts_with = "json")]
+    pub page: bool,
     /// Print JSON.
     #[arg(long)]
     pub json: bool,

@@ -38,3 +38,16 @@ fn the_example_reads_as_it_was_accepted() {
 fn the_handbook_reads_as_it_was_accepted() {
     insta::assert_snapshot!("rules", printed(&["rules"]));
 }
+
+#[test]
+fn the_handbook_page_is_the_one_in_the_docs() {
+    let page = printed(&["rules", "--page"]);
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/handbook.md");
+    if std::env::var_os("INSTA_UPDATE").is_some_and(|update| update == "always") {
+        std::fs::write(&file, &page).unwrap();
+    }
+    assert!(
+        std::fs::read_to_string(&file).unwrap() == page,
+        "docs/handbook.md is not what the rules say now: cogwright rules --page > docs/handbook.md"
+    );
+}

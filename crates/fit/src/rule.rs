@@ -26,6 +26,18 @@ pub enum Coupling {
 }
 
 impl Coupling {
+    /// All chains: from the rear wheel to the hands, then the wish and the record.
+    pub const ALL: &'static [Coupling] = &[
+        Self::Cogs,
+        Self::Indexing,
+        Self::Reach,
+        Self::Front,
+        Self::Stopping,
+        Self::Hands,
+        Self::Wish,
+        Self::Record,
+    ];
+
     /// Its name in a sentence.
     pub fn words(self) -> &'static str {
         match self {

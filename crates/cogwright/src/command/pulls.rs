@@ -14,20 +14,9 @@ use fit::{Coupling, Plan};
 use serde_json::{Value, json};
 use std::fmt::Write;
 
-/// The chains in the order of a walk from the rear wheel to the hands.
-const CHAINS: &[Coupling] = &[
-    Coupling::Cogs,
-    Coupling::Indexing,
-    Coupling::Reach,
-    Coupling::Front,
-    Coupling::Stopping,
-    Coupling::Hands,
-];
-
 pub(super) fn run(args: &Refit) -> Result<Status, Failure> {
     let plan = plan(args)?;
-    let (pulled, still): (Vec<_>, Vec<_>) =
-        CHAINS.iter().copied().partition(|chain| plan.pulls.contains(chain));
+    let (pulled, still): (Vec<_>, Vec<_>) = chains().partition(|chain| plan.pulls.contains(chain));
     if args.json {
         let pulled: Vec<Value> = pulled
             .iter()
@@ -57,6 +46,11 @@ pub(super) fn run(args: &Refit) -> Result<Status, Failure> {
     let _ = writeln!(text, "{HEADING}keeps{HEADING:#}: {}", none(left_alone(&plan)));
     screen::print(&text)?;
     Ok(Status::of(plan.verdict))
+}
+
+/// The chains that parts pull: all but the wish and the record.
+fn chains() -> impl Iterator<Item = Coupling> {
+    Coupling::ALL.iter().copied().filter(|chain| !matches!(chain, Coupling::Wish | Coupling::Record))
 }
 
 fn parts_of(plan: &Plan, chain: Coupling) -> Vec<String> {

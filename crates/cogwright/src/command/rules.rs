@@ -5,13 +5,13 @@ use crate::Status;
 use crate::args::Rules;
 use crate::files::Failure;
 use crate::screen::{self, HEADING};
-use fit::{RULES, Rule};
+use fit::{Coupling, Hazard, RULES, Rule};
 use serde_json::json;
 use std::fmt::Write;
 
 pub(super) fn run(args: &Rules) -> Result<Status, Failure> {
-    let chosen: Vec<&Rule> =
-        RULES.iter().copied().filter(|rule| args.rule.as_deref().is_none_or(|id| id == rule.id)).collect();
+    let named = |rule: &&Rule| args.rule.as_deref().is_none_or(|id| id == rule.id);
+    let chosen: Vec<&Rule> = RULES.iter().copied().filter(named).collect();
     if let (Some(found), true) = (&args.rule, chosen.is_empty()) {
         return Err(Failure::Word {
             found: found.clone(),
@@ -33,8 +33,13 @@ pub(super) fn run(args: &Rules) -> Result<Status, Failure> {
         print_json(&rules)?;
         return Ok(Status::Works);
     }
+    screen::print(&if args.page { page(&chosen) } else { terminal(&chosen) })?;
+    Ok(Status::Works)
+}
+
+fn terminal(rules: &[&Rule]) -> String {
     let mut text = String::new();
-    for rule in chosen {
+    for rule in rules {
         let _ = writeln!(text, "\n{HEADING}{}{HEADING:#}: {}", rule.id, rule.title);
         let _ = writeln!(text, "  {}", rule.sentence);
         let _ = writeln!(text, "  {}", rule.long);
@@ -43,6 +48,53 @@ pub(super) fn run(args: &Rules) -> Result<Status, Failure> {
             let _ = writeln!(text, "  caution: {caution}");
         }
     }
-    screen::print(&text)?;
-    Ok(Status::Works)
+    text
+}
+
+/// The handbook as a page of Markdown, by the chains of dependence of a refit.
+fn page(rules: &[&Rule]) -> String {
+    let mut text = String::from(
+        "# Handbook of the rules\n\nMade from the rule table by `cogwright rules --page`; do not edit it by hand.\n\
+         The figure that the maker prints on a part or in its leaflet wins over every figure here; local rules come \
+         first.\n",
+    );
+    for chain in Coupling::ALL {
+        let mut of_chain = rules.iter().filter(|rule| rule.coupling == *chain).peekable();
+        if of_chain.peek().is_none() {
+            continue;
+        }
+        let _ = writeln!(text, "\n## {}", upper_first(chain.words()));
+        for rule in of_chain {
+            let _ = writeln!(text, "\n### {} `{}`\n", upper_first(rule.title), rule.id);
+            let _ = writeln!(text, "**{}.**\n", upper_first(rule.sentence));
+            let _ = writeln!(text, "{}\n", rule.long);
+            let touches: Vec<&str> = rule.touches.iter().map(|slot| slot.words()).collect();
+            let speaks = if touches.is_empty() {
+                "always, where the facts are known".to_owned()
+            } else {
+                format!("when the refit changes {}", touches.join(", "))
+            };
+            let _ = writeln!(text, "- Speaks {speaks}.");
+            let _ = writeln!(text, "- If it is wrong: {}.", harm(rule.hazard));
+            let _ = writeln!(text, "- Source: {}.", rule.source);
+            if let Some(caution) = rule.caution {
+                let _ = writeln!(text, "- Caution: {caution}.");
+            }
+        }
+    }
+    text
+}
+
+fn harm(hazard: Hazard) -> &'static str {
+    match hazard {
+        Hazard::Comfort => "looks or comfort suffer",
+        Hazard::Function => "the bike works badly, is noisy or wears",
+        Hazard::Damage => "a part is damaged, or the bike brakes or drives poorly",
+        Hazard::Rider => "the rider may be hurt",
+    }
+}
+
+fn upper_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
