@@ -38,6 +38,8 @@ pub(crate) enum Command {
     Rules(Rules),
     /// Check case files: refits with the verdicts and numbers that they must give.
     Check(Check),
+    /// Show what changed between two states of a refit file, and which verdicts turned.
+    Compare(Compare),
 }
 
 /// A refit and how to answer.
@@ -99,6 +101,21 @@ pub(crate) struct Rules {
     /// Print JSON.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Which two states.
+#[derive(Debug, Group)]
+pub(crate) struct Compare {
+    /// The refit file as it was.
+    pub(crate) earlier: PathBuf,
+    /// The refit file as it is.
+    pub(crate) later: PathBuf,
+    /// Further catalogue files, beside the built-in one.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) catalogue: Vec<PathBuf>,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
 }
 
 /// Which cases.

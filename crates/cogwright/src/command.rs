@@ -1,6 +1,7 @@
 //! The commands, one file each.
 
 mod check;
+mod compare;
 mod gears;
 mod intake;
 mod judge;
@@ -30,6 +31,7 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::Parts(parts) => parts::run(&parts),
         Command::Rules(rules) => rules::run(&rules),
         Command::Check(check) => check::run(&check),
+        Command::Compare(compare) => compare::run(&compare),
     }
 }
 

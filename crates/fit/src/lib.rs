@@ -4,6 +4,7 @@ pub mod answers;
 pub mod ask;
 pub mod build;
 pub mod cures;
+pub mod difference;
 pub mod finding;
 pub mod heal;
 pub mod intake_list;
@@ -21,6 +22,7 @@ pub mod words;
 mod bench;
 
 pub use build::{Build, Origin, When};
+pub use difference::{Change, changes};
 pub use finding::{Act, Answer, Cure, Fact, Finding, Hazard, Margin, Missing, Number, Values, Verdict, Want};
 pub use heal::Added;
 pub use intake_list::{Idle, IntakeRow, Need, intake_list};

@@ -132,11 +132,13 @@ fn cure_rows(finding: &Finding) -> Vec<Row> {
     rows
 }
 
-fn fact_words(fact: &Fact) -> String {
+/// A fact: what it is and its value.
+pub fn fact_words(fact: &Fact) -> String {
     format!("{} {}", fact.dimension.words(), fact.value)
 }
 
-fn fact_note(fact: &Fact) -> String {
+/// Where a fact comes from.
+pub fn fact_note(fact: &Fact) -> String {
     let place = match fact.origin {
         Origin::Found => "on the bike".to_owned(),
         Origin::Chosen => format!("new {}", fact.slot.words()),

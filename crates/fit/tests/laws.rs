@@ -12,7 +12,7 @@ use bikes::{Chance, refits};
 use catalog::part::Label;
 use catalog::{Catalogue, Dimension, Noted, Parts, Slot, Value};
 use fit::words::tell;
-use fit::{Build, Coupling, Fact, Finding, Origin, Refit, Verdict, judge, judge_by, plan};
+use fit::{Build, Coupling, Fact, Finding, Origin, Refit, Verdict, When, changes, judge, judge_by, plan};
 use proptest::prelude::*;
 use proptest::test_runner::TestCaseError;
 use quantity::{Basis, Length, Measured, Money, Quantity, Ratio, Reading, SLACK, Span, Teeth};
@@ -281,6 +281,22 @@ proptest! {
             numbers_are_numbers(finding)?;
         }
         prop_assert_eq!(plan.verdict, plan.findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Works));
+    }
+
+    #[test]
+    fn a_changed_measurement_is_shown_with_what_it_turned(refit in refits(catalogue())) {
+        let before = plan(&refit, catalogue());
+        let fact = before.findings.iter().flat_map(|finding| &finding.facts).find(|fact| {
+            fact.origin == Origin::Found && fact.when == When::Before && matches!(fact.value, Value::Length(_))
+        });
+        let Some(fact) = fact else { return Ok(()) };
+        let Value::Length(read) = &fact.value else { return Ok(()) };
+        let mut changed = refit.clone();
+        let other = Length::mm(read.value.to_mm() * 1.01 + 0.1);
+        put(&mut changed.bike, fact.slot, fact.dimension, Value::Length(Measured { value: other, ..read.clone() }));
+        let shown = changes(&before, &plan(&changed, catalogue()));
+        prop_assert!(shown.iter().any(|change| change.gone.contains(fact)), "{fact:?} is not shown");
+        prop_assert!(changes(&before, &plan(&refit, catalogue())).is_empty());
     }
 
     #[test]
