@@ -1,5 +1,6 @@
 //! Does the cassette go on the body of the hub?
 
+use super::freewheel_thread::both_screw_on;
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
@@ -43,6 +44,10 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(ask: &mut Ask<'_>) -> Checked {
+    // A freewheel screws onto the hub: there is no body.
+    if both_screw_on(ask) {
+        return Checked::NotTouched;
+    }
     let body = ask.number(After, Dimension::BodyLength);
     let needed = ask.number(After, Dimension::BodyNeeded);
     let overhang = ask.number(After, Dimension::Overhang);

@@ -1,6 +1,7 @@
 //! Does the cage of the rear derailleur clear the spokes in the lowest gear?
 
 use super::body_length::{Fill, spacer_for};
+use super::freewheel_thread::both_screw_on;
 use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Number, Verdict};
@@ -36,8 +37,19 @@ fn check(ask: &mut Ask<'_>) -> Checked {
     let new_wheel = ask.build.changes(Slot::RearWheel);
     let gap_now = ask.number(if new_wheel { After } else { Before }, Dimension::SpokeGap);
     let overhang = ask.number(After, Dimension::Overhang);
-    let body = ask.number(After, Dimension::BodyLength);
-    let needed = ask.number(After, Dimension::BodyNeeded);
+    // A freewheel screws onto the hub: there is no body, and no spacer on it.
+    let spacer = if both_screw_on(ask) {
+        Some(0.0)
+    } else {
+        let body = ask.number(After, Dimension::BodyLength);
+        let needed = ask.number(After, Dimension::BodyNeeded);
+        body.zip(needed).zip(overhang).map(|((body, needed), overhang)| {
+            match spacer_for(body - needed + overhang) {
+                Fill::Spacer(spacer_mm, _) => spacer_mm,
+                Fill::Nothing | Fill::Unclear => 0.0,
+            }
+        })
+    };
     // A gap stated for a new wheel is that of a cassette seated against the flange.
     let old = if new_wheel {
         Some((Span::exact(0.0), Span::exact(0.0)))
@@ -46,14 +58,10 @@ fn check(ask: &mut Ask<'_>) -> Checked {
         let spacer_old = ask.number(Before, Dimension::SpacerBehind);
         overhang_old.zip(spacer_old)
     };
-    let (Some(gap_now), Some(overhang), Some(body), Some(needed)) = (gap_now, overhang, body, needed) else {
+    let (Some(gap_now), Some(overhang), Some(spacer)) = (gap_now, overhang, spacer) else {
         return Checked::CannotTell;
     };
     let Some((overhang_old, spacer_old)) = old else { return Checked::CannotTell };
-    let spacer = match spacer_for(body - needed + overhang) {
-        Fill::Spacer(spacer_mm, _) => spacer_mm,
-        Fill::Nothing | Fill::Unclear => 0.0,
-    };
     let inward = overhang - overhang_old + spacer_old - spacer;
     let gap = gap_now - inward;
     let verdict =
