@@ -10,6 +10,8 @@ use std::f64::consts::PI;
 
 /// Wheels that roll less than this in a turn are small: 451 mm with any tyre rolls less, 507 mm more.
 const SMALL_MM: f64 = 1700.0;
+/// The largest bead seat of a small wheel.
+const SMALL_SEAT_MM: f64 = 452.0;
 /// How far the bike sinks further when rider and load hit a bump.
 const SAG_MM: f64 = 8.0;
 /// Lean at which the cage may touch.
@@ -37,13 +39,21 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(ask: &mut Ask<'_>) -> Checked {
-    let Some(rollout) = ask.number(After, Dimension::Rollout) else { return Checked::CannotTell };
-    if rollout.least() >= SMALL_MM {
+    // The print on the rim may say that the wheel is large; that it is small only the rollout says in full.
+    let slot = ask.build.slot_of(Dimension::Rollout, After);
+    let taken = |dimension| ask.build.reading(slot, After, dimension).taken().and_then(catalog::Value::span);
+    let large = match (taken(Dimension::Rollout), taken(Dimension::BeadSeat)) {
+        (Some(rollout), _) => rollout.least() >= SMALL_MM,
+        (None, Some(bead_seat)) => bead_seat.least() > SMALL_SEAT_MM,
+        (None, None) => false,
+    };
+    if large {
         return Checked::NotTouched;
     }
+    let rollout = ask.number(After, Dimension::Rollout);
     let drop = ask.number(After, Dimension::CageDrop);
     let out = ask.number(After, Dimension::CageOut);
-    let (Some(drop), Some(out)) = (drop, out) else { return Checked::CannotTell };
+    let (Some(rollout), Some(drop), Some(out)) = (rollout, drop, out) else { return Checked::CannotTell };
     let radius = rollout * (0.5 / PI);
     let height = radius - SAG_MM - drop;
     let lean = Span::hull(&[height, out], |at| at[0].atan2(at[1]).to_degrees());
@@ -105,5 +115,10 @@ mod tests {
     #[test]
     fn a_large_wheel_is_not_asked() {
         assert!(bench(165.0).found(Dimension::Rollout, mm(2111.0, 10.0)).finding().is_none());
+        let printed = |bead_seat_mm| {
+            bench(165.0).without(Dimension::Rollout).found(Dimension::BeadSeat, mm(bead_seat_mm, 0.0))
+        };
+        assert!(printed(622.0).finding().is_none());
+        printed(406.0).gives(Verdict::Measure);
     }
 }
