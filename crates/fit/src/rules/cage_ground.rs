@@ -39,14 +39,11 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(ask: &mut Ask<'_>) -> Checked {
-    // The print on the rim may say that the wheel is large; that it is small only the rollout says in full.
+    // Print or rollout may say that the wheel is large; how small it is only the rollout says.
     let slot = ask.build.slot_of(Dimension::Rollout, After);
     let taken = |dimension| ask.build.reading(slot, After, dimension).taken().and_then(catalog::Value::span);
-    let large = match (taken(Dimension::Rollout), taken(Dimension::BeadSeat)) {
-        (Some(rollout), _) => rollout.least() >= SMALL_MM,
-        (None, Some(bead_seat)) => bead_seat.least() > SMALL_SEAT_MM,
-        (None, None) => false,
-    };
+    let large = taken(Dimension::BeadSeat).is_some_and(|seat| seat.least() > SMALL_SEAT_MM)
+        || taken(Dimension::Rollout).is_some_and(|rollout| rollout.least() >= SMALL_MM);
     if large {
         return Checked::NotTouched;
     }

@@ -19,7 +19,7 @@ pub static RULE: Rule = Rule {
     long: "The threads of 1.375 in, 1.370 in and 35.0 mm with 24 threads to the inch differ by two tenths of a \
            millimetre: a freewheel of one holds on a hub of another under a light rider, never on a tandem. The thread \
            of 34.7 x 1 mm has another pitch: it binds or strips. 30 x 1 mm is another size.",
-    source: "freewheel threads: ISO 6698 and workshop crib sheets",
+    source: "freewheel threads and their exchange: workshop crib sheets; the sizes are those of ISO 6698, whose text was not seen",
     caution: None,
     check,
 };

@@ -8,8 +8,8 @@ use crate::finding::{Act, Cure, Hazard, Number, Verdict};
 use crate::rule::{Checked, Coupling, Judgement, Rule};
 use catalog::{Dimension, Slot};
 
-/// Rotors of a size differ by the print by less than this.
-const SAME_MM: f64 = 3.5;
+/// Rotors nearer than this are of one size; the nearest sizes of the trade, 200 and 203 mm, are further apart.
+const SAME_MM: f64 = 1.0;
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -23,8 +23,7 @@ pub static RULE: Rule = Rule {
     sentence: "a rotor is no smaller than the mount is made for and no larger than frame or fork allow; above the mount it takes an adapter",
     long: "The mount sets the smallest rotor: nothing moves a caliper inward. An adapter moves it outward for a larger \
            rotor, which brakes harder and loads fork and stay more: the maker of frame and fork prints the largest. \
-           Sizes that differ by 3 mm, such as 200 and 203, are told apart by adapters and are not the same; only half \
-           a millimetre of print is allowed on the limits.",
+           Within 1 mm two sizes are the same; 200 and 203 mm are not.",
     source: "mount and adapter tables of the trade and leaflets, agreeing",
     caution: Some("a rotor larger than the fork allows overloads the fork"),
     check,
@@ -46,10 +45,10 @@ fn check(ask: &mut Ask<'_>) -> Checked {
         };
         let both = inside(size, native, most);
         for room in both {
-            verdicts.push(ask.bands(room, &[(0.0, Verdict::Works)]));
+            verdicts.push(ask.bands(room, &[(-SAME_MM, Verdict::Works)]));
         }
         rooms.extend(both);
-        larger |= (size - native).middle() >= SAME_MM;
+        larger |= (size - native).middle() > SAME_MM;
         judged = judged
             .number(Number::new(wheel.name, size, "mm", 0))
             .number(Number::new(wheel.pick("rear_native", "front_native"), native, "mm", 0))
@@ -91,11 +90,13 @@ mod tests {
     #[test]
     fn the_size_of_the_mount_works() {
         bench(160.0, 160.0).gives(Verdict::Works);
+        bench(160.0, 160.0).chosen(Dimension::RotorRear, mm(160.0, 1.0)).gives(Verdict::Works);
     }
 
     #[test]
     fn a_larger_one_takes_an_adapter() {
         bench(160.0, 203.0).gives(Verdict::Remedy);
+        bench(160.0, 160.0).found(Dimension::RotorNativeFront, mm(157.0, 0.0)).gives(Verdict::Remedy);
     }
 
     #[test]

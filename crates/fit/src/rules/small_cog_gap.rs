@@ -1,6 +1,6 @@
 //! Does the chain on the smallest cog clear dropout and stay?
 
-use super::body_length::{Fill, spacer_for};
+use super::body_length::spacer_span;
 use super::freewheel_thread::both_screw_on;
 use crate::ask::Ask;
 use crate::build::When::{self, After, Before};
@@ -102,16 +102,11 @@ fn by_stack(ask: &mut Ask<'_>) -> Option<Span> {
     let overhang = ask.number(After, Dimension::Overhang);
     // A freewheel sits on the shoulder of the hub, with no body and no spacer.
     let spacer = if both_screw_on(ask) {
-        Some(0.0)
+        Some(Span::exact(0.0))
     } else {
         let body = ask.number(After, Dimension::BodyLength);
         let needed = ask.number(After, Dimension::BodyNeeded);
-        body.zip(needed).zip(overhang).map(|((body, needed), overhang)| {
-            match spacer_for(body - needed + overhang) {
-                Fill::Spacer(spacer_mm, _) => spacer_mm,
-                Fill::Nothing | Fill::Unclear => 0.0,
-            }
-        })
+        body.zip(needed).zip(overhang).map(|((body, needed), overhang)| spacer_span(body - needed + overhang))
     };
     let new_stack = stack(ask, After);
     let (old_spacer, old_overhang, old_stack) = (old_spacer?, old_overhang?, old_stack?);

@@ -1,6 +1,6 @@
 //! Does the cage of the rear derailleur clear the spokes in the lowest gear?
 
-use super::body_length::{Fill, spacer_for};
+use super::body_length::spacer_span;
 use super::freewheel_thread::both_screw_on;
 use crate::ask::Ask;
 use crate::build::When::{After, Before};
@@ -39,16 +39,11 @@ fn check(ask: &mut Ask<'_>) -> Checked {
     let overhang = ask.number(After, Dimension::Overhang);
     // A freewheel screws onto the hub: there is no body, and no spacer on it.
     let spacer = if both_screw_on(ask) {
-        Some(0.0)
+        Some(Span::exact(0.0))
     } else {
         let body = ask.number(After, Dimension::BodyLength);
         let needed = ask.number(After, Dimension::BodyNeeded);
-        body.zip(needed).zip(overhang).map(|((body, needed), overhang)| {
-            match spacer_for(body - needed + overhang) {
-                Fill::Spacer(spacer_mm, _) => spacer_mm,
-                Fill::Nothing | Fill::Unclear => 0.0,
-            }
-        })
+        body.zip(needed).zip(overhang).map(|((body, needed), overhang)| spacer_span(body - needed + overhang))
     };
     // A gap stated for a new wheel is that of a cassette seated against the flange.
     let old = if new_wheel {
@@ -105,6 +100,14 @@ mod tests {
         let finding = bench(4.5, 1.85).gives(Verdict::Marginal);
         assert!((finding.number("gap").unwrap().span.middle() - 2.65).abs() < 1e-9);
         bench(3.0, 1.85).gives(Verdict::Fails);
+    }
+
+    /// A margin of about 1.4 mm is a spacer of 1.0 or of 1.85 mm: the gap is judged for both.
+    #[test]
+    fn an_unclear_spacer_is_no_missing_spacer() {
+        let finding = bench(1.5, 0.0).found(Dimension::BodyLength, mm(38.15, 0.3)).gives(Verdict::Measure);
+        let gap = finding.number("gap").unwrap().span;
+        assert!((gap.least() - 2.25).abs() < 1e-9 && (gap.most() - 3.6).abs() < 1e-9, "{gap:?}");
     }
 
     #[test]

@@ -30,7 +30,7 @@ pub static RULE: Rule = Rule {
            guide of the trade is 1.45 to 2.0 times the inner width; to a tenth beyond it the leaflet of rim and tyre \
            decides. On a rim without hooks only the tyre itself holds the bead: it must be named for such rims, and \
            the pressure printed on the rim is the most.",
-    source: "1.45 to 2.0: workshop crib sheet after the rim and tyre guide of ISO 5775; the tenth beyond: common practice",
+    source: "1.45 to 2.0: workshop crib sheet; the tenth beyond: common practice, with no published source",
     caution: Some(
         "a tyre that comes off its rim throws the rider: pressure at most what rim and tyre print, the lower of the two",
     ),
@@ -103,7 +103,7 @@ mod tests {
             .chosen(Dimension::RimEdge, word("hooked"))
     }
 
-    /// The printed guide: 15 mm takes 22 to 30 mm, 19 mm takes 28 to 38 mm.
+    /// The guide of the trade: 15 mm takes 22 to 30 mm, 19 mm takes 28 to 38 mm.
     #[test]
     fn tyres_of_the_printed_guide_hold() {
         bench(25.0, 15.0).gives(Verdict::Works);
