@@ -11,6 +11,8 @@
 /// ```
 pub const FILES: &[(&str, &str)] = &[
     ("rear_wheels.toml", include_str!("../data/rear_wheels.toml")),
+    ("front_wheels.toml", include_str!("../data/front_wheels.toml")),
+    ("rotors.toml", include_str!("../data/rotors.toml")),
     ("cassettes.toml", include_str!("../data/cassettes.toml")),
     ("chains.toml", include_str!("../data/chains.toml")),
     ("cranksets.toml", include_str!("../data/cranksets.toml")),

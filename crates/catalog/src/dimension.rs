@@ -7,8 +7,10 @@
 //! Tools, tolerances and ranges are common practice of the trade, with no published source.
 
 use crate::word::{
-    CagePlates as Plates, CageSize as Cage, CaliperBolt as Bolt, CupHand, FrameMaterial as Material,
-    FrontMount as Mount, HangerKind as Hanger, ShellThread, Spindle, Spline, Word,
+    AxleKind, CagePlates as Plates, CageSize as Cage, CaliperBolt as Bolt, CogWear, CupHand, DerailleurMount,
+    Dropout, FrameMaterial as Material, FreewheelThread, FrontMount as Mount, HangerKind as Hanger,
+    HangerMount, HangerThread, HubRotor, RimEdge, RimTrack, RotorMount, ShellThread, Spindle, Spline,
+    TyreNamed, Word,
 };
 
 /// What to read a dimension with.
@@ -233,6 +235,18 @@ dimensions! {
     HangerDrop: Length "hanger drop", Caliper Plus(1.0), finer Caliper 0.5, 15.0 .. 60.0, 1.5 min Whole, "rear axle centre to hanger bolt centre";
     HangerBend: Length "hanger gauge difference over 600 mm", HangerGauge Plus(1.0), 0.0 .. 80.0, 3.0 min Whole, "at 12, 3, 6 and 9 o'clock on the rim";
     HangerKind: Hanger "kind of hanger", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "bolted on or one piece with the dropout";
+    HangerThread: HangerThread "thread of the derailleur hanger", Eye Exact, 0.0 .. 0.0, 1.0 min Whole, "turn a derailleur bolt in by finger, three turns; thread gauge";
+    HangerMount: HangerMount "mount of the derailleur hanger", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "one hole below the axle, or a longer arm behind it";
+    RearDropout: Dropout "rear dropouts", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "slots or holes for a through axle, and its diameter";
+    FrontDropout: Dropout "dropouts of the fork", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "slots or holes for a through axle, and its diameter";
+    DropoutGap: Length "gap from smallest cog to dropout or stay", Feelers Plus(0.3), 0.0 .. 30.0, 1.0 min Whole, "outer face of the smallest cog to the nearest part of the frame where the chain runs";
+    RoomRear: Length "inside width of the stays at the tyre", InsideCaliper Plus(0.5), 20.0 .. 150.0, 1.0 min Whole, "narrowest place beside the tyre, bridge and front derailleur included";
+    RoomFront: Length "inside width of the fork at the tyre", InsideCaliper Plus(0.5), 20.0 .. 150.0, 1.0 min Whole, "narrowest place beside the tyre, crown included";
+    RotorNativeRear: Length "smallest rear rotor of the frame mount", Leaflet Exact, 120.0 .. 240.0, 0.5 min Whole, "print on the frame or its leaflet";
+    RotorMostRear: Length "largest rear rotor that the frame allows", Leaflet Exact, 120.0 .. 240.0, 0.5 min Whole, "print on the frame or its leaflet";
+    RotorNativeFront: Length "smallest front rotor of the fork mount", Leaflet Exact, 120.0 .. 240.0, 0.5 min Whole, "print on the fork or its leaflet";
+    RotorMostFront: Length "largest front rotor that the fork allows", Leaflet Exact, 120.0 .. 240.0, 0.5 min Whole, "print on the fork or its leaflet";
+    StringDifference: Length "difference of the string test", Caliper Plus(0.5), 0.0 .. 40.0, 3.0 min WheelOut, "string from the dropouts round the head tube; gap to the seat tube, left against right";
     ReachFront: Length "front brake reach", Tape Plus(1.0), 30.0 .. 120.0, 1.0 min Whole, "caliper bolt centre to the middle of the rim track";
     ReachRear: Length "rear brake reach", Tape Plus(1.0), 30.0 .. 120.0, 1.0 min Whole, "caliper bolt centre to the middle of the rim track";
     RearShiftBends: Angle "sum of the bends of the rear shift housing", AngleFinder Plus(45.0), 0.0 .. 1800.0, 1.0 min Whole, "count quarter turns from lever to derailleur";
@@ -248,6 +262,24 @@ dimensions! {
     TyreWidth: Length "tyre width, inflated", Caliper Plus(0.5), 15.0 .. 130.0, 0.5 min Whole, "across the inflated tyre";
     Rollout: Length "rollout of the rear wheel", FloorRoll Plus(10.0), 800.0 .. 2600.0, 3.0 min Whole, "one turn along the floor, rider on";
     RimWall: Length "rim wall at the brake track", WallCaliper Plus(0.1), 0.2 .. 5.0, 1.0 min Whole, "thinnest place of the track";
+    FrontHubWidth: Length "front hub width", InsideCaliper Plus(0.5), 60.0 .. 160.0, 1.0 min Whole, "between the locknut faces, front wheel out";
+    Axle: AxleKind "axle of the wheel", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "quick release, nuts or through axle, and its diameter";
+    HubThread: FreewheelThread "freewheel thread of the hub", Caliper Exact, 0.0 .. 0.0, 2.0 min CassetteOff, "over the thread, and thread gauge";
+    RimInner: Length "inner width of the rim", Caliper Plus(0.5), 8.0 .. 110.0, 2.0 min Whole, "between the hooks, tyre off, or print";
+    RimEdge: RimEdge "edge of the rim", Leaflet Exact, 0.0 .. 0.0, 0.5 min Whole, "print, or feel for the hook with the tyre off";
+    TyreNamed: TyreNamed "rims that the tyre is named for", Leaflet Exact, 0.0 .. 0.0, 0.5 min Whole, "print on the side of the tyre";
+    RimTrack: RimTrack "brake track of the rim", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "a machined band on both sides";
+    HubRotor: HubRotor "rotor seat of the hub", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "six holes or splines";
+    RotorMount: RotorMount "mount of the rotors", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "six holes or splines";
+    RotorRear: Length "diameter of the rear rotor", Tape Plus(1.0), 120.0 .. 240.0, 0.5 min Whole, "across the rotor, or print";
+    RotorFront: Length "diameter of the front rotor", Tape Plus(1.0), 120.0 .. 240.0, 0.5 min Whole, "across the rotor, or print";
+    RotorThickness: Length "thickness of the thinner rotor", Caliper Plus(0.05), 0.8 .. 3.0, 1.0 min Whole, "at the thinnest place of the band, both rotors";
+    RotorLeast: Length "least thickness printed on the rotor", Leaflet Exact, 0.8 .. 3.0, 0.5 min Whole, "print on the rotor";
+    FreewheelThread: FreewheelThread "thread of the freewheel", Leaflet Exact, 0.0 .. 0.0, 0.5 min Whole, "print on the back, or thread gauge";
+    CogWear: CogWear "wear of the cogs", Eye Exact, 0.0 .. 0.0, 1.0 min Whole, "lay a new chain on the cogs used most and pull: look at the flanks";
+    DerailleurMount: DerailleurMount "mount of the rear derailleur", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "with its own pivot or link, or without";
+    CageDrop: Length "lowest point of the cage below the axle", Tape Plus(5.0), 60.0 .. 300.0, 1.0 min Whole, "chain on the smallest cogs, straight down from the axle";
+    CageOut: Length "cage outboard of the middle of the wheel", Tape Plus(5.0), 40.0 .. 130.0, 1.0 min Whole, "lowest point of the cage sideways to the middle of the tyre";
     Cogs: Teeth "cogs", Counting Exact, 6.0 .. 80.0, 1.0 min Whole, "teeth of every cog, smallest first";
     CogPitch: Length "cog pitch", Caliper Plus(0.05), 2.5 .. 7.0, 1.0 min WheelOut, "caliper over the stack, less one cog, by the number of gaps";
     CogPitches: Lengths "cog pitches one by one", Caliper Plus(0.05), 2.5 .. 7.0, 3.0 min CassetteOff, "middle to middle of each pair";

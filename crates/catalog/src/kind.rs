@@ -4,8 +4,9 @@ use crate::dimension::Dimension;
 use crate::part::Slot;
 use crate::value::{Held, Noted, Value};
 use crate::word::{
-    CagePlates, CageSize, CaliperBolt, CupHand, FrameMaterial, FrontMount, HangerKind, ShellThread, Spindle,
-    Spline,
+    AxleKind, CagePlates, CageSize, CaliperBolt, CogWear, CupHand, DerailleurMount, Dropout, FrameMaterial,
+    FreewheelThread, FrontMount, HangerKind, HangerMount, HangerThread, HubRotor, RimEdge, RimTrack,
+    RotorMount, ShellThread, Spindle, Spline, TyreNamed,
 };
 use quantity::{Angle, Length, Measured, Ratio, Reading, Teeth};
 
@@ -115,6 +116,30 @@ kinds! {
         hanger_bend: Mm = HangerBend,
         /// Bolted or one piece.
         hanger: Noted<HangerKind> = HangerKind,
+        /// Thread of the hanger.
+        hanger_thread: Noted<HangerThread> = HangerThread,
+        /// Mount of derailleur that the hanger is made for.
+        hanger_mount: Noted<HangerMount> = HangerMount,
+        /// What the rear dropouts take.
+        rear_dropout: Noted<Dropout> = RearDropout,
+        /// What the dropouts of the fork take.
+        front_dropout: Noted<Dropout> = FrontDropout,
+        /// Face of the smallest cog to the nearest part of the frame.
+        dropout_gap: Mm = DropoutGap,
+        /// Inside width of the stays at the tyre.
+        room_rear: Mm = RoomRear,
+        /// Inside width of the fork at the tyre.
+        room_front: Mm = RoomFront,
+        /// Rear rotor that the mount takes without an adapter.
+        rotor_native_rear: Mm = RotorNativeRear,
+        /// Largest rear rotor.
+        rotor_most_rear: Mm = RotorMostRear,
+        /// Front rotor that the mount takes without an adapter.
+        rotor_native_front: Mm = RotorNativeFront,
+        /// Largest front rotor.
+        rotor_most_front: Mm = RotorMostFront,
+        /// Left against right, string from the dropouts round the head tube.
+        string_difference: Mm = StringDifference,
         /// Front caliper bolt to the middle of the rim track.
         reach_front: Mm = ReachFront,
         /// Rear caliper bolt to the middle of the rim track.
@@ -148,6 +173,56 @@ kinds! {
         rollout: Mm = Rollout,
         /// Thinnest wall of the brake track.
         rim_wall: Mm = RimWall,
+        /// How it is held.
+        axle: Noted<AxleKind> = Axle,
+        /// Thread for a screw-on freewheel.
+        hub_thread: Noted<FreewheelThread> = HubThread,
+        /// Width between the hooks of the rim.
+        rim_inner: Mm = RimInner,
+        /// Edge of the rim.
+        rim_edge: Noted<RimEdge> = RimEdge,
+        /// For which rims the tyre is named.
+        tyre_named: Noted<TyreNamed> = TyreNamed,
+        /// Brake track.
+        rim_track: Noted<RimTrack> = RimTrack,
+        /// Seat for a rotor.
+        hub_rotor: Noted<HubRotor> = HubRotor,
+    }
+    /// The front wheel with its hub.
+    FrontWheel {
+        /// Over-locknut width.
+        hub_width: Mm = FrontHubWidth,
+        /// How it is held.
+        axle: Noted<AxleKind> = Axle,
+        /// Bead seat diameter.
+        bead_seat: Mm = BeadSeat,
+        /// Width of the inflated tyre.
+        tyre_width: Mm = TyreWidth,
+        /// Thinnest wall of the brake track.
+        rim_wall: Mm = RimWall,
+        /// Width between the hooks of the rim.
+        rim_inner: Mm = RimInner,
+        /// Edge of the rim.
+        rim_edge: Noted<RimEdge> = RimEdge,
+        /// For which rims the tyre is named.
+        tyre_named: Noted<TyreNamed> = TyreNamed,
+        /// Brake track.
+        rim_track: Noted<RimTrack> = RimTrack,
+        /// Seat for a rotor.
+        hub_rotor: Noted<HubRotor> = HubRotor,
+    }
+    /// A pair of brake rotors.
+    Rotors {
+        /// How they are held.
+        mount: Noted<RotorMount> = RotorMount,
+        /// Diameter of the rear one.
+        rear: Mm = RotorRear,
+        /// Diameter of the front one.
+        front: Mm = RotorFront,
+        /// Thickness of the thinner one.
+        thickness: Mm = RotorThickness,
+        /// Least thickness printed on it.
+        least: Mm = RotorLeast,
     }
     /// A cassette, cog by cog.
     Cassette {
@@ -167,6 +242,10 @@ kinds! {
         overhang: Mm = Overhang,
         /// Spacers found behind the largest cog, in all.
         spacer_behind: Mm = SpacerBehind,
+        /// Thread of a screw-on freewheel.
+        thread: Noted<FreewheelThread> = FreewheelThread,
+        /// Look of the teeth.
+        wear: Noted<CogWear> = CogWear,
     }
     /// A chain.
     Chain {
@@ -215,6 +294,12 @@ kinds! {
         capacity: Count = Capacity,
         /// Length of its cage.
         cage: Noted<CageSize> = CageSize,
+        /// Hanger that it is made for.
+        mount: Noted<DerailleurMount> = DerailleurMount,
+        /// Lowest point of the cage below the axle.
+        cage_drop: Mm = CageDrop,
+        /// Lowest point of the cage outboard of the wheel.
+        cage_out: Mm = CageOut,
     }
     /// A front derailleur.
     FrontDerailleur {

@@ -14,12 +14,13 @@ pub mod word;
 
 pub use dimension::{Dimension, Reach, Row, Sort, Tolerance, Tool};
 pub use kind::{
-    Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Crankset, Field, Frame, FrontDerailleur, Kind,
-    Levers, RearDerailleur, RearWheel, Shifters, Stem, Tape,
+    Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Crankset, Field, Frame, FrontDerailleur,
+    FrontWheel, Kind, Levers, RearDerailleur, RearWheel, Rotors, Shifters, Stem, Tape,
 };
 pub use part::{Catalogue, Item, Part, Parts, Slot, SmallPart};
 pub use value::{Noted, Value};
 pub use word::{
-    CagePlates, CageSize, CaliperBolt, CupHand, FrameMaterial, FrontMount, HangerKind, ShellThread, Spindle,
-    Spline, Word,
+    AxleKind, CagePlates, CageSize, CaliperBolt, CogWear, CupHand, DerailleurMount, Dropout, FrameMaterial,
+    FreewheelThread, FrontMount, HangerKind, HangerMount, HangerThread, HubRotor, RimEdge, RimTrack,
+    RotorMount, ShellThread, Spindle, Spline, TyreNamed, Word,
 };

@@ -2,8 +2,8 @@
 
 use crate::dimension::Dimension;
 use crate::kind::{
-    Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Crankset, Field, Frame, FrontDerailleur, Kind,
-    Levers, RearDerailleur, RearWheel, Shifters, Stem, Tape,
+    Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Crankset, Field, Frame, FrontDerailleur,
+    FrontWheel, Kind, Levers, RearDerailleur, RearWheel, Rotors, Shifters, Stem, Tape,
 };
 use crate::value::Value;
 use quantity::{Mass, Money, Reading};
@@ -129,6 +129,10 @@ slots! {
     Frame frame "frame" "frame",
     /// Rear wheel.
     RearWheel rear_wheel "rear_wheel" "rear wheel",
+    /// Front wheel.
+    FrontWheel front_wheel "front_wheel" "front wheel",
+    /// Brake rotors, a pair.
+    Rotors rotors "rotors" "rotors",
     /// Cassette.
     Cassette cassette "cassette" "cassette",
     /// Chain.

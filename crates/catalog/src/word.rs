@@ -40,6 +40,118 @@ words! {
         /// Carbon fibre.
         Carbon = "carbon",
     }
+    /// How a wheel is held.
+    AxleKind {
+        /// Hollow axle with a quick release.
+        QuickRelease = "quick-release",
+        /// Solid axle with nuts.
+        Bolted = "bolted",
+        /// Through axle of 12 mm.
+        Through12 = "through-12",
+        /// Through axle of 15 mm.
+        Through15 = "through-15",
+        /// Through axle of 20 mm.
+        Through20 = "through-20",
+    }
+    /// What the dropouts of frame or fork take.
+    Dropout {
+        /// Slots, open at one end: quick release or nuts.
+        Slotted = "slotted",
+        /// Holes for a through axle of 12 mm.
+        Through12 = "through-12",
+        /// Holes for a through axle of 15 mm.
+        Through15 = "through-15",
+        /// Holes for a through axle of 20 mm.
+        Through20 = "through-20",
+    }
+    /// Thread of a screw-on freewheel and its hub.
+    FreewheelThread {
+        /// 1.375 in x 24 per inch, 34.92 mm.
+        Inch1375 = "1.375x24",
+        /// 1.370 in x 24 per inch, 34.80 mm.
+        Inch137 = "1.37x24",
+        /// 35.0 mm x 24 per inch.
+        Mm35 = "35x24",
+        /// 34.7 mm x 1 mm.
+        Mm347 = "34.7x1",
+        /// 30 mm x 1 mm.
+        Mm30 = "30x1",
+    }
+    /// Whether the edge of a rim holds the bead with a hook.
+    RimEdge {
+        /// With hooks.
+        Hooked = "hooked",
+        /// Without.
+        Hookless = "hookless",
+    }
+    /// For which rims a tyre is named.
+    TyreNamed {
+        /// For rims with hooks only.
+        HookedOnly = "hooked-only",
+        /// For rims without hooks too.
+        HooklessToo = "hookless-too",
+    }
+    /// Whether pads may brake on a rim.
+    RimTrack {
+        /// A machined track.
+        Machined = "machined",
+        /// No track: for disc and hub brakes.
+        Absent = "no-track",
+    }
+    /// How a hub holds a rotor.
+    HubRotor {
+        /// Six bolts.
+        SixBolt = "six-bolt",
+        /// Splines and a lockring.
+        Splined = "splined",
+        /// It holds none.
+        Absent = "no-rotor",
+    }
+    /// How a rotor is held.
+    RotorMount {
+        /// Six bolts.
+        SixBolt = "six-bolt",
+        /// Splines and a lockring.
+        Splined = "splined",
+    }
+    /// What the teeth of worn cogs look like.
+    CogWear {
+        /// The flanks are straight.
+        NoHook = "no-hook",
+        /// The flanks are hooked.
+        Hooked = "hooked",
+        /// A new chain skips on them.
+        Skips = "skips",
+    }
+    /// Thread of the derailleur hanger.
+    HangerThread {
+        /// M10 x 1, sound.
+        Metric = "M10x1",
+        /// 10 mm x 26 per inch, of old frames.
+        Inch26 = "10x26",
+        /// Worn or torn.
+        Worn = "worn",
+        /// None: the hanger, if there is one, has no thread.
+        Absent = "no-thread",
+    }
+    /// For which mount of derailleur a hanger is made.
+    HangerMount {
+        /// One hole below the axle.
+        Standard = "standard",
+        /// Longer and rearward, for a derailleur without its link.
+        DirectMount = "direct-mount",
+        /// A plate held by the axle and a screw.
+        Claw = "claw",
+        /// The frame has no hanger.
+        Absent = "no-hanger",
+    }
+    /// For which hanger a derailleur is made.
+    DerailleurMount {
+        /// With its own pivot or link.
+        Standard = "standard",
+        /// Without the link.
+        Direct = "direct",
+    }
     /// How the drive-side cup of a threaded bottom bracket unscrews.
     CupHand {
         /// Unscrews clockwise.

@@ -99,6 +99,14 @@ impl<'a> Ask<'a> {
         self.value_in(slot, when, dimension).and_then(|value| value.span())
     }
 
+    /// A word of the part in a given slot; a gap is noted.
+    pub fn word_in<W: Word>(&mut self, slot: Slot, when: When, dimension: Dimension) -> Option<W> {
+        match self.value_in(slot, when, dimension) {
+            Some(Value::Word(noted)) => W::read(noted.value),
+            _ => None,
+        }
+    }
+
     fn value(&mut self, when: When, dimension: Dimension) -> Option<Value> {
         let slot = self.build.slot_of(dimension, when);
         self.value_in(slot, when, dimension)

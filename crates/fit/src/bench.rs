@@ -70,6 +70,11 @@ impl Bench {
         self.put(owner(dimension), Origin::Chosen, dimension, Reading::Taken(value))
     }
 
+    /// As `found`, in a slot that is not the owner: the front wheel.
+    pub(crate) fn found_in(self, slot: Slot, dimension: Dimension, value: Value) -> Self {
+        self.put(slot, Origin::Found, dimension, Reading::Taken(value))
+    }
+
     /// As `chosen`, in a slot that is not the owner: shifting dimensions of separate shifters.
     pub(crate) fn chosen_in(self, slot: Slot, dimension: Dimension, value: Value) -> Self {
         self.put(slot, Origin::Chosen, dimension, Reading::Taken(value))

@@ -39,7 +39,8 @@ pub struct Build {
 }
 
 /// Dimensions of the tyre and its rim size: a new wheel takes the tyre of the old one.
-const CARRIED_OVER: &[Dimension] = &[Dimension::Rollout, Dimension::TyreWidth, Dimension::BeadSeat];
+const CARRIED_OVER: &[Dimension] =
+    &[Dimension::Rollout, Dimension::TyreWidth, Dimension::TyreNamed, Dimension::BeadSeat];
 
 /// Dimensions that separate shifters and combined levers both have.
 const SHIFTING: &[Dimension] =

@@ -331,6 +331,7 @@ pub fn couplings(slot: Slot) -> &'static [Coupling] {
     match slot {
         Slot::Frame => &[],
         Slot::RearWheel => &[Cogs, Stopping],
+        Slot::FrontWheel | Slot::Rotors => &[Stopping],
         Slot::Cassette => &[Cogs, Indexing, Reach],
         Slot::Chain => &[Indexing, Reach],
         Slot::Crankset => &[Reach, Front],

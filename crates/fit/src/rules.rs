@@ -6,17 +6,24 @@ pub mod body_spline;
 pub mod brake_leverage;
 pub mod brake_reach;
 pub mod cable_drag;
+pub mod cage_ground;
 pub mod capacity;
 pub mod chain_length;
 pub mod chain_rub;
+pub mod chain_wear;
 pub mod chain_width;
+pub mod cog_wear;
 pub mod crank_length;
+pub mod freewheel_thread;
 pub mod front_band;
 pub mod front_cage;
 pub mod front_height;
+pub mod front_hub;
 pub mod front_rings;
 pub mod hand_position;
 pub mod hanger_bend;
+pub mod hanger_mount;
+pub mod hanger_thread;
 pub mod hub_width;
 pub mod index;
 pub mod largest_cog;
@@ -28,15 +35,26 @@ pub mod old_rear_chainline;
 pub mod old_rollout;
 pub mod old_shell;
 pub mod old_spacer;
+pub mod rear_axle;
+pub mod rim_track;
+pub mod rim_wear;
 mod room;
+pub mod rotor_mount;
+pub mod rotor_size;
+pub mod rotor_wear;
 pub mod shell_thread;
 pub mod shell_width;
 pub mod shift_positions;
+pub mod small_cog_gap;
 pub mod spindle;
 pub mod spoke_gap;
 pub mod stem_on_steerer;
 pub mod tape_length;
+pub mod tyre_on_rim;
+pub mod tyre_room;
 pub mod wheel_size;
+pub mod wheel_track;
+mod wheels;
 pub mod wish_lowest_gear;
 
 use crate::rule::Rule;
@@ -46,7 +64,23 @@ pub static RULES: &[&Rule] = &[
     &body_spline::RULE,
     &body_length::RULE,
     &spoke_gap::RULE,
+    &freewheel_thread::RULE,
+    &small_cog_gap::RULE,
     &hub_width::RULE,
+    &rear_axle::RULE,
+    &front_hub::RULE,
+    &tyre_room::RULE,
+    &tyre_on_rim::RULE,
+    &rim_track::RULE,
+    &rim_wear::RULE,
+    &rotor_mount::RULE,
+    &rotor_size::RULE,
+    &rotor_wear::RULE,
+    &chain_wear::RULE,
+    &cog_wear::RULE,
+    &hanger_thread::RULE,
+    &hanger_mount::RULE,
+    &cage_ground::RULE,
     &wheel_size::RULE,
     &index::RULE,
     &shift_positions::RULE,
@@ -80,6 +114,7 @@ pub static RULES: &[&Rule] = &[
     &old_hanger::RULE,
     &old_bar::RULE,
     &old_rear_chainline::RULE,
+    &wheel_track::RULE,
 ];
 
 /// The rule with this key.

@@ -6,7 +6,7 @@
 use crate::build::Origin;
 use crate::finding::{Act, Answer, Cure, Fact, Finding, Margin, Missing, Number, Values, Verdict, Want};
 use crate::measure_first::ToMeasure;
-use catalog::{Dimension, Sort, Tool, Value};
+use catalog::{Dimension, Slot, Sort, Tool, Value};
 use quantity::{Basis, digits};
 
 /// A finding in words.
@@ -134,7 +134,18 @@ fn cure_rows(finding: &Finding) -> Vec<Row> {
 
 /// A fact: what it is and its value.
 pub fn fact_words(fact: &Fact) -> String {
-    format!("{} {}", fact.dimension.words(), fact.value)
+    format!("{} {}", dimension_words(fact.dimension, fact.slot, fact.origin), fact.value)
+}
+
+/// The dimension, and of which wheel where both have it. A chosen part is named anyway.
+fn dimension_words(dimension: Dimension, slot: Slot, origin: Origin) -> String {
+    let wheels = [Slot::RearWheel, Slot::FrontWheel];
+    let has = |wheel: &Slot| wheel.fields().iter().any(|field| field.dimension == dimension);
+    if origin == Origin::Found && wheels.contains(&slot) && wheels.iter().all(has) {
+        format!("{}, {}", dimension.words(), slot.words())
+    } else {
+        dimension.words().to_owned()
+    }
 }
 
 /// Where a fact comes from.
@@ -189,7 +200,8 @@ fn missing_words(missing: &Missing) -> String {
         Origin::Found => format!("{}, {}", row.place, row.reach.words()),
         Origin::Chosen => format!("on the new {}: {}", missing.slot.words(), row.place),
     };
-    let mut text = format!("{}{why}: {} ({place})", row.words, tool_words(missing.dimension, missing.tool));
+    let what = dimension_words(missing.dimension, missing.slot, missing.origin);
+    let mut text = format!("{what}{why}: {} ({place})", tool_words(missing.dimension, missing.tool));
     if let [only] = missing.answers.as_slice() {
         text.push_str(&format!("; whatever it is, this then {}", then_words(only.verdict)));
     } else if missing.answers.len() > 1 {
@@ -338,7 +350,9 @@ pub fn to_measure_words(wanted: &ToMeasure) -> (String, String, String) {
     let row = wanted.dimension.row();
     let again = if wanted.want == Want::Again { " (again)" } else { "" };
     let what = match wanted.origin {
-        Origin::Found => format!("{}{again}", row.words),
+        Origin::Found => {
+            format!("{}{again}", dimension_words(wanted.dimension, wanted.slot, wanted.origin))
+        }
         Origin::Chosen => format!("{}{again}, on the new {}", row.words, wanted.slot.words()),
     };
     let place = match wanted.origin {

@@ -32,7 +32,8 @@ fn few() -> ProptestConfig {
 }
 
 /// The tyre of the old wheel goes on the new one: [`Build::reading`] reads it there until it is measured.
-const CARRIED_OVER: [Dimension; 3] = [Dimension::Rollout, Dimension::TyreWidth, Dimension::BeadSeat];
+const CARRIED_OVER: [Dimension; 4] =
+    [Dimension::Rollout, Dimension::TyreWidth, Dimension::TyreNamed, Dimension::BeadSeat];
 
 fn without(build: &Build, fact: &Fact) -> Build {
     // A tyre that is carried over stands on the bike as found, whichever wheel was asked.
@@ -77,6 +78,7 @@ fn may_fall_silent(finding: &Finding, fact: &Fact) -> bool {
     match finding.rule.id {
         "cable-drag" => fact.dimension == Dimension::RearShiftBends,
         "tape-length" => fact.dimension == Dimension::TapeSide,
+        "wheel-track" => fact.dimension == Dimension::StringDifference,
         _ => finding.rule.coupling == Coupling::Record,
     }
 }

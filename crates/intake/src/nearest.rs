@@ -11,7 +11,7 @@ const LIKE_ENOUGH: f64 = 0.8;
 const MOST_LETTERS: usize = 80;
 
 /// So many words are listed where none is near.
-const MOST_LISTED: usize = 30;
+const MOST_LISTED: usize = 24;
 
 /// The word most like the one found, the first of equals; `None` if none is like it.
 pub(crate) fn nearest<'a>(found: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {

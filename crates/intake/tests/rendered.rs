@@ -125,7 +125,7 @@ error: `hub_width` is not a key of `[bike.frame]`
 18 | hub_width = "130 mm"
    | ^^^^^^^^^
    |
-   = help: `hub_width` stands under `[bike.rear_wheel]`
+   = help: `hub_width` stands under `[bike.rear_wheel]` or `[bike.front_wheel]`
 
 error: `cogs` is not written smallest cog first, each larger than the one before
   --> hook-12.toml:21:8

@@ -1,5 +1,6 @@
 //! Does the cassette go on the body of the hub?
 
+use super::freewheel_thread::both_screw_on;
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
@@ -43,6 +44,10 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(ask: &mut Ask<'_>) -> Checked {
+    // A freewheel screws onto the hub: there is no body.
+    if both_screw_on(ask) {
+        return Checked::NotTouched;
+    }
     let body = ask.number(After, Dimension::BodyLength);
     let needed = ask.number(After, Dimension::BodyNeeded);
     let overhang = ask.number(After, Dimension::Overhang);
@@ -97,6 +102,11 @@ fn check(ask: &mut Ask<'_>) -> Checked {
         }
         Fill::Unclear => {
             ask.again();
+            // Two printed lengths that miss every spacer: one of them is of another part.
+            if margin.is_exact() {
+                ask.recount(After, Dimension::BodyLength);
+                ask.recount(After, Dimension::BodyNeeded);
+            }
             judged(Verdict::Measure).says("the margin of {margin} does not say which spacer is meant").done()
         }
     }
@@ -115,7 +125,6 @@ pub enum Fill {
 
 /// The spacer that fills a margin. Every value of the interval must be nearest to the same one.
 pub fn spacer_for(margin: Span) -> Fill {
-    let nearest = |x: f64| SPACERS.iter().min_by(|a, b| (a.0 - x).abs().total_cmp(&(b.0 - x).abs()));
     match (nearest(margin.least()), nearest(margin.most())) {
         (Some(low), Some(high)) if low.0 == high.0 && (margin.middle() - low.0).abs() <= FIT_MM + SLACK => {
             if low.1.is_empty() {
@@ -126,6 +135,17 @@ pub fn spacer_for(margin: Span) -> Fill {
         }
         _ => Fill::Unclear,
     }
+}
+
+/// The spacers that may be meant by a margin, from the thinnest to the thickest: other gaps are worked out with it.
+pub fn spacer_span(margin: Span) -> Span {
+    let thickness = |x| nearest(x).map_or(0.0, |spacer| spacer.0);
+    Span::new(thickness(margin.least()), thickness(margin.most()))
+}
+
+/// The spacer of the trade nearest to a margin.
+fn nearest(x: f64) -> Option<&'static (f64, &'static [&'static str])> {
+    SPACERS.iter().min_by(|a, b| (a.0 - x).abs().total_cmp(&(b.0 - x).abs()))
 }
 
 #[cfg(test)]
@@ -165,6 +185,19 @@ mod tests {
     #[test]
     fn a_short_stack_takes_a_spacer_on_the_long_body() {
         bench(36.8, 34.95, 0.0).gives(Verdict::Remedy);
+    }
+
+    #[test]
+    fn printed_lengths_that_miss_every_spacer_are_read_again() {
+        let finding =
+            bench(35.6, 34.95, 0.0).found(Dimension::BodyLength, mm(35.6, 0.0)).gives(Verdict::Measure);
+        assert_eq!(finding.missing.len(), 2);
+    }
+
+    #[test]
+    fn a_margin_between_two_spacers_may_mean_either() {
+        assert_eq!(spacer_span(Span::new(0.9, 1.9)), Span::new(1.0, 1.85));
+        assert_eq!(spacer_span(Span::exact(-1.85)), Span::exact(0.0));
     }
 
     #[test]

@@ -17,7 +17,8 @@ pub static RULE: Rule = Rule {
     heals: None,
     sentence: "a cassette slides only on a body with its own spline pattern",
     long: "Spline patterns are a set: nothing bridges two of them but another body, if the maker of the hub sells \
-           one, or another wheel. A hub with a thread for a screw-on freewheel takes no cassette at all.",
+           one, or another wheel. A hub with a thread for a screw-on freewheel takes no cassette at all, and a freewheel \
+           goes on no body: whether their threads are the same is asked by `freewheel-thread`.",
     source: "spline families: hub tables of the trade",
     caution: None,
     check,
@@ -28,6 +29,12 @@ fn check(ask: &mut Ask<'_>) -> Checked {
     let cassette = ask.word::<Spline>(After, Dimension::CassetteSpline);
     let (Some(body), Some(cassette)) = (body, cassette) else { return Checked::CannotTell };
     match (body, cassette) {
+        (Spline::ScrewOn, Spline::ScrewOn) => Judgement::new(Verdict::Works)
+            .says("the hub has a thread and the cogs are a freewheel: both screw together")
+            .done(),
+        (_, Spline::ScrewOn) => Judgement::new(Verdict::Fails)
+            .says("a freewheel screws onto a thread, and the hub has a body")
+            .done(),
         (Spline::ScrewOn, _) => Judgement::new(Verdict::Fails)
             .says("the hub has a thread for a freewheel and no body for a cassette")
             .done(),
@@ -58,6 +65,12 @@ mod tests {
     fn other_splines_do_not() {
         bench("9-deep", "9-shallow").gives(Verdict::Fails);
         bench("screw-on", "9-shallow").gives(Verdict::Fails);
+        bench("9-shallow", "screw-on").gives(Verdict::Fails);
+    }
+
+    #[test]
+    fn a_freewheel_goes_on_a_hub_with_a_thread() {
+        bench("screw-on", "screw-on").gives(Verdict::Works);
     }
 
     #[test]
