@@ -296,61 +296,6 @@ fn every_rule_has_a_case_that_works_one_that_does_not_and_one_that_cannot_tell()
 }
 
 #[test]
-fn every_number_that_a_rule_speaks_of_is_worked_out_there() {
-    let mut seen = 0;
-    for path in rust_files("crates/fit/src/rules") {
-        let text = read(&path).unwrap();
-        let pieces = source(text.split("#[cfg(test)]").next().unwrap());
-        let (numbers, spoken) = (numbers(&pieces), spoken(&pieces));
-        for name in &spoken {
-            assert!(numbers.contains(name), "{}: no number for {{{name}}} among {numbers:?}", short(&path));
-        }
-        seen += spoken.len();
-    }
-    assert!(seen > 40, "only {seen} names were found: are the deductions still written the same way?");
-}
-
-/// The names of the numbers that a rule makes.
-fn numbers(pieces: &[Piece]) -> BTreeSet<&str> {
-    let mut found = BTreeSet::new();
-    for (at, piece) in pieces.iter().enumerate() {
-        let (Piece::Text(name), Some(Piece::Code(before))) = (piece, at.checked_sub(1).map(|at| &pieces[at]))
-        else {
-            continue;
-        };
-        let before = before.trim_end();
-        // A tuple of a name and the deduction that speaks of it: the number is made from the pair.
-        let tuple = before.strip_suffix('(').is_some_and(|before| before.ends_with([' ', '\n', '(']));
-        let pair = tuple
-            && matches!(pieces.get(at + 2), Some(Piece::Text(step)) if step.contains(&format!("{{{name}}}")));
-        let made = ["Number::new(", "Number::difference(", "Number { name:"];
-        if pair || made.iter().any(|made| before.ends_with(made)) {
-            found.insert(name.as_str());
-        }
-    }
-    found
-}
-
-/// The names in braces of every deduction: every string but the first of a formatting macro.
-fn spoken(pieces: &[Piece]) -> BTreeSet<&str> {
-    let mut found = BTreeSet::new();
-    for pair in pieces.windows(2) {
-        let [Piece::Code(before), Piece::Text(step)] = pair else { continue };
-        if before.trim_end().ends_with("!(") {
-            continue;
-        }
-        for name in step.split('{').skip(1).filter_map(|rest| rest.split_once('}').map(|(name, _)| name)) {
-            if !name.is_empty()
-                && name.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_')
-            {
-                found.insert(name);
-            }
-        }
-    }
-    found
-}
-
-#[test]
 fn the_readme_has_two_commands_and_the_gate_runs_the_second() {
     let readme = read(root().join("README.md")).unwrap();
     let commands = fenced(&readme, "sh");

@@ -371,7 +371,7 @@ fn fill(template: &str, numbers: &[Number]) -> String {
         text.push_str(before);
         match numbers.iter().find(|number| number.name == name) {
             Some(number) => text.push_str(&number_words(number)),
-            // A name without a number is a slip in a rule, caught by the test over the rule table.
+            // A name without a number is a slip in a rule, caught by the laws over generated bikes.
             None => text.push_str(name),
         }
         rest = tail;

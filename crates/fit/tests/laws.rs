@@ -343,6 +343,10 @@ fn reprice(parts: &mut Parts, chance: &mut Chance) {
 
 fn numbers_are_numbers(finding: &Finding) -> Result<(), TestCaseError> {
     let id = finding.rule.id;
+    for name in finding.steps.iter().flat_map(|step| step.split('{').skip(1)) {
+        let name = name.split('}').next().unwrap_or_default();
+        prop_assert!(finding.number(name).is_some(), "{id} speaks of {name} and has no such number");
+    }
     let sound = |span: Span| !span.least().is_nan() && !span.most().is_nan() && !span.middle().is_nan();
     for number in &finding.numbers {
         prop_assert!(!number.value.is_nan() && sound(number.span), "{id}: {number:?}");
