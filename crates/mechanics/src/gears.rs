@@ -76,6 +76,22 @@ pub fn speed_km_h(development_m: f64, cadence_rpm: f64) -> f64 {
     0.06 * development_m * cadence_rpm
 }
 
+/// Cadence in turns a minute at a speed on the road.
+///
+/// `n = v / (0.06 · d)`, with v in km/h and d the development in metres.
+///
+/// Rises with the speed, falls with the development; [`speed_km_h`] undoes it. A development of 0 gives infinity.
+///
+/// # Example
+/// ```
+/// use mechanics::gears::cadence_rpm;
+/// // 38 x 11 on a rollout of 2268 mm at 25 km/h.
+/// assert_eq!(format!("{:.0}", cadence_rpm(25.0, 7.8349)), "53");
+/// ```
+pub fn cadence_rpm(speed_km_h: f64, development_m: f64) -> f64 {
+    speed_km_h / (0.06 * development_m)
+}
+
 /// Size of the step from one gear to another, in percent of the first; positive when the second is harder.
 ///
 /// `100 · (d₂/d₁ − 1)`

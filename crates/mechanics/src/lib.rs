@@ -34,6 +34,8 @@ pub mod tape;
 
 pub mod crank;
 
+pub mod stay;
+
 pub mod contradiction;
 
 pub use chain::ChainError;
