@@ -14,12 +14,12 @@ pub mod word;
 
 pub use dimension::{Dimension, Row, Sort, Tolerance, Tool};
 pub use kind::{
-    Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Crankset, Field, Frame, FrontDerailleur, Kind,
-    Levers, RearDerailleur, RearWheel, Shifters, Stem, Tape,
+    Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Chainrings, Crankset, Field, Frame,
+    FrontDerailleur, Kind, Levers, Pedals, RearDerailleur, RearWheel, Seatpost, Shifters, Stem, Tape,
 };
 pub use part::{Catalogue, Item, Part, Parts, Slot, SmallPart};
 pub use value::{Noted, Value};
 pub use word::{
-    CagePlates, CageSize, CaliperBolt, CupHand, FrameMaterial, FrontMount, HangerKind, ShellThread, Spindle,
-    Spline, Word,
+    ArmPattern, CablePull, CagePlates, CageSize, CaliperBolt, CupHand, Damage, Drive, FrameMaterial,
+    FrontMount, HangerKind, Loosening, PedalThread, ShellInside, ShellThread, Spindle, Spline, Word,
 };
