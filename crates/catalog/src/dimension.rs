@@ -7,10 +7,10 @@
 //! Tools, tolerances and ranges are common practice of the trade, with no published source.
 
 use crate::word::{
-    AxleKind, CagePlates as Plates, CageSize as Cage, CaliperBolt as Bolt, CogWear, CupHand, DerailleurMount,
-    Dropout, FrameMaterial as Material, FreewheelThread, FrontMount as Mount, HangerKind as Hanger,
-    HangerMount, HangerThread, HubRotor, RimEdge, RimTrack, RotorMount, ShellThread, Spindle, Spline,
-    TyreNamed, Word,
+    ArmPattern as Arms, AxleKind, CablePull, CagePlates as Plates, CageSize as Cage, CaliperBolt as Bolt,
+    CogWear, CupHand, Damage, DerailleurMount, Drive, Dropout, FrameMaterial as Material, FreewheelThread,
+    FrontMount as Mount, HangerKind as Hanger, HangerMount, HangerThread, HubRotor, Loosening, PedalThread,
+    RimEdge, RimTrack, RotorMount, ShellInside, ShellThread, Spindle, Spline, TyreNamed, Word,
 };
 
 /// What to read a dimension with.
@@ -24,6 +24,10 @@ pub enum Tool {
     Caliper,
     /// Inside caliper.
     InsideCaliper,
+    /// Bore gauge.
+    BoreGauge,
+    /// Micrometer.
+    Micrometer,
     /// Outside-jaw wall caliper.
     WallCaliper,
     /// Depth rod of the caliper.
@@ -56,6 +60,8 @@ impl Tool {
             Self::Trammel => "trammel",
             Self::Caliper => "slide caliper",
             Self::InsideCaliper => "inside caliper",
+            Self::BoreGauge => "bore gauge",
+            Self::Micrometer => "micrometer",
             Self::WallCaliper => "wall caliper",
             Self::DepthRod => "depth rod",
             Self::AngleFinder => "angle finder",
@@ -231,6 +237,26 @@ dimensions! {
     TabNow: Length "present bolt height in the tab", Tape Plus(1.0), 80.0 .. 220.0, 1.0 min Whole, "bottom bracket centre to the bolt as it sits";
     ShellWidth: Length "shell width", Caliper Plus(0.3), 55.0 .. 125.0, 2.0 min Loosened, "across the faces of the shell, or over the cup flanges less the flanges";
     ShellBore: Length "shell bore", Caliper Plus(0.1), 28.0 .. 55.0, 2.0 min Loosened, "inside the shell, cups out";
+    ShellInside: ShellInside "inside of the shell", Eye Exact, 0.0 .. 0.0, 0.5 min Loosened, "thread or smooth bore, cups out";
+    BoreMost: Length "largest bore of the shell by the bore gauge", BoreGauge Plus(0.01), 28.0 .. 55.0, 2.0 min Loosened, "in three directions at both ends of the shell, the largest";
+    BoreLeast: Length "smallest bore of the shell by the bore gauge", BoreGauge Plus(0.01), 28.0 .. 55.0, 2.0 min Loosened, "in three directions at both ends of the shell, the smallest";
+    FrameDamage: Damage "damage to the frame", Eye Exact, 0.0 .. 0.0, 3.0 min Whole, "bottom bracket, head tube, dropouts, seat cluster, post slot and cable holes, with light and cloth";
+    ForkDamage: Damage "damage to the fork", Eye Exact, 0.0 .. 0.0, 1.0 min Whole, "crown, legs, dropouts and the steerer where it shows, with light and cloth";
+    BracketMoves: Loosening "whether the bottom bracket comes loose", Eye Exact, 0.0 .. 0.0, 4.0 min Whole, "a quarter turn loose and tight again";
+    CrankMoves: Loosening "whether the cranks come loose", Eye Exact, 0.0 .. 0.0, 3.0 min Whole, "crank bolt, and three full turns of the extractor by hand";
+    PedalsMove: Loosening "whether the pedals come loose", Eye Exact, 0.0 .. 0.0, 2.0 min Whole, "each a quarter turn loose and tight again";
+    PostMoves: Loosening "whether the seatpost moves", Eye Exact, 0.0 .. 0.0, 2.0 min Whole, "mark the height with tape, then turn it in the frame";
+    StemMoves: Loosening "whether the stem comes loose", Eye Exact, 0.0 .. 0.0, 2.0 min Whole, "turn it on the steerer, or a quill a little up";
+    StayHalfWidths: Lengths "half widths of the drive-side chainstay", DepthRod Plus(0.5), 15.0 .. 70.0, 4.0 min Whole, "straightedge on the shell face and depth rod, from the middle plane, at 75, 85, 95, 105 and 165 mm from the bottom bracket centre";
+    StayAngle: Angle "angle between seat tube and chainstay", AngleFinder Plus(0.5), 50.0 .. 80.0, 1.0 min Whole, "on the tube and on the stay, one less the other";
+    FrameCable: CablePull "side from which the frame leads the front shift cable", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "last stop before the front derailleur";
+    PostBore: Length "bore of the seat tube", InsideCaliper Plus(0.05), finer BoreGauge 0.01, 19.0 .. 40.0, 1.5 min Loosened, "in two directions below the slot, post out";
+    PostExposed: Length "seatpost out of the frame at the rider's height", Tape Plus(2.0), 0.0 .. 600.0, 1.0 min Whole, "upper end of the frame to the middle of the saddle rails";
+    AssistDrive: Drive "electric drive", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "at the cranks or in a hub";
+    ListedRing: Count "largest ring on the list of the drive maker", Leaflet Exact, 20.0 .. 62.0, 5.0 min Whole, "the maker's printed list for this drive";
+    ListedCog: Count "largest cog on the list of the drive maker", Leaflet Exact, 15.0 .. 60.0, 5.0 min Whole, "the maker's printed list for this drive";
+    DriveTorque: Count "peak torque of the drive in newton metres", Leaflet Exact, 20.0 .. 200.0, 0.5 min Whole, "print or leaflet";
+    AssistEnd: Count "speed at which the assist ends in km/h", Leaflet Exact, 10.0 .. 50.0, 0.5 min Whole, "leaflet of the drive; it differs by country";
     DriveCup: CupHand "hand of the drive-side cup", Eye Exact, 0.0 .. 0.0, 4.0 min Loosened, "turn the drive-side cup a quarter turn loose and tighten it again";
     HangerDrop: Length "hanger drop", Caliper Plus(1.0), finer Caliper 0.5, 15.0 .. 60.0, 1.5 min Whole, "rear axle centre to hanger bolt centre";
     HangerBend: Length "hanger gauge difference over 600 mm", HangerGauge Plus(1.0), 0.0 .. 80.0, 3.0 min Whole, "at 12, 3, 6 and 9 o'clock on the rim";
@@ -298,6 +324,23 @@ dimensions! {
     RingThickness: Length "ring thickness", Caliper Plus(0.1), 1.0 .. 4.0, 0.5 min Whole, "at the teeth";
     CrankLength: Length "crank length", Leaflet Exact, 90.0 .. 230.0, 0.5 min Whole, "printed on the arm, or pedal axle to crank centre";
     CrankSpindle: Spindle "spindle of the crankset", Eye Exact, 0.0 .. 0.0, 0.5 min Whole, "end of the spindle, leaflet";
+    BoltHoles: Count "ring bolts of the crankset", Counting Exact, 3.0 .. 10.0, 0.2 min Whole, "arms of the spider on one circle";
+    BoltCircle: Length "bolt circle of the crankset", Caliper Plus(0.2), finer Caliper 0.1, 40.0 .. 160.0, 1.0 min Whole, "neighbouring holes, middle to middle, times 1.701 for five, 1.414 for four, 1.155 for three";
+    ArmPattern: Arms "spacing of the spider arms", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "all gaps alike or not";
+    RingHoles: Count "bolt holes of the rings", Counting Exact, 3.0 .. 10.0, 0.2 min Whole, "holes on one circle";
+    RingCircle: Length "bolt circle of the rings", Caliper Plus(0.2), finer Caliper 0.1, 40.0 .. 160.0, 1.0 min Whole, "neighbouring holes, middle to middle, times 1.701 for five, 1.414 for four, 1.155 for three";
+    RingPattern: Arms "spacing of the bolt holes in the rings", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "all gaps alike or not";
+    QFactor: Length "outside of arm to outside of arm at the pedals", Tape Plus(1.0), 110.0 .. 240.0, 0.5 min Whole, "rule across both arms, one up and one down";
+    ArmThickness: Length "thickness of the crank arm beside the stay", Caliper Plus(0.3), 6.0 .. 35.0, 0.5 min Whole, "from the outer face at the pedal to the face towards the stay";
+    ArmThread: PedalThread "pedal thread of the crank arms", Caliper Exact, 0.0 .. 0.0, 0.5 min Loosened, "three turns by fingers, or caliper and thread gauge";
+    PressBore: Length "shell bore that the bottom bracket is made for", Leaflet Exact, 28.0 .. 55.0, 0.5 min Whole, "leaflet";
+    CupDiameter: Length "outside diameter of the pressed cups", Micrometer Plus(0.003), 28.0 .. 55.0, 1.0 min Whole, "both cups in two directions; they must agree";
+    FrontAngleLeast: Angle "smallest angle of seat tube to chainstay of the front derailleur", Leaflet Exact, 50.0 .. 80.0, 0.5 min Whole, "leaflet";
+    FrontAngleMost: Angle "largest angle of seat tube to chainstay of the front derailleur", Leaflet Exact, 50.0 .. 80.0, 0.5 min Whole, "leaflet";
+    FrontPull: CablePull "side from which the front derailleur is pulled", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "where its cable comes from";
+    PedalThread: PedalThread "thread of the pedals", Caliper Exact, 0.0 .. 0.0, 0.5 min Loosened, "caliper over the thread, thread gauge";
+    PostDiameter: Length "diameter of the seatpost", Caliper Plus(0.05), finer Micrometer 0.01, 19.0 .. 40.0, 0.5 min Loosened, "below the clamp mark, in two directions";
+    PostLength: Length "length of the seatpost", Tape Plus(2.0), 100.0 .. 600.0, 0.5 min Loosened, "middle of the rail clamp to the lower end";
     CupThread: ShellThread "thread of the bottom bracket", Leaflet Exact, 0.0 .. 0.0, 0.5 min Loosened, "print on the cups";
     ShellLeast: Length "narrowest shell the bottom bracket suits", Leaflet Exact, 50.0 .. 130.0, 0.5 min Whole, "leaflet";
     ShellMost: Length "widest shell the bottom bracket suits", Leaflet Exact, 50.0 .. 130.0, 0.5 min Whole, "leaflet";

@@ -4,9 +4,10 @@ use crate::dimension::Dimension;
 use crate::part::Slot;
 use crate::value::{Held, Noted, Value};
 use crate::word::{
-    AxleKind, CagePlates, CageSize, CaliperBolt, CogWear, CupHand, DerailleurMount, Dropout, FrameMaterial,
-    FreewheelThread, FrontMount, HangerKind, HangerMount, HangerThread, HubRotor, RimEdge, RimTrack,
-    RotorMount, ShellThread, Spindle, Spline, TyreNamed,
+    ArmPattern, AxleKind, CablePull, CagePlates, CageSize, CaliperBolt, CogWear, CupHand, Damage,
+    DerailleurMount, Drive, Dropout, FrameMaterial, FreewheelThread, FrontMount, HangerKind, HangerMount,
+    HangerThread, HubRotor, Loosening, PedalThread, RimEdge, RimTrack, RotorMount, ShellInside, ShellThread,
+    Spindle, Spline, TyreNamed,
 };
 use quantity::{Angle, Length, Measured, Ratio, Reading, Teeth};
 
@@ -108,6 +109,46 @@ kinds! {
         shell_width: Mm = ShellWidth,
         /// Bore of the bottom bracket shell.
         shell_bore: Mm = ShellBore,
+        /// Threaded or smooth.
+        shell_inside: Noted<ShellInside> = ShellInside,
+        /// Largest bore by the bore gauge.
+        bore_most: Mm = BoreMost,
+        /// Smallest bore by the bore gauge.
+        bore_least: Mm = BoreLeast,
+        /// What a look with light and cloth found on the frame.
+        damage: Noted<Damage> = FrameDamage,
+        /// What a look with light and cloth found on the fork.
+        fork_damage: Noted<Damage> = ForkDamage,
+        /// Whether the bottom bracket came loose when it was tried.
+        bracket_moves: Noted<Loosening> = BracketMoves,
+        /// Whether the cranks came loose when they were tried.
+        crank_moves: Noted<Loosening> = CrankMoves,
+        /// Whether the pedals came loose when they were tried.
+        pedals_move: Noted<Loosening> = PedalsMove,
+        /// Whether the seatpost moved when it was tried.
+        post_moves: Noted<Loosening> = PostMoves,
+        /// Whether the stem came loose when it was tried.
+        stem_moves: Noted<Loosening> = StemMoves,
+        /// Half widths of the chainstay at 75, 85, 95, 105 and 165 mm from the bottom bracket centre.
+        stay_half_widths: Lengths = StayHalfWidths,
+        /// Seat tube to chainstay.
+        stay_angle: Deg = StayAngle,
+        /// Side from which the front shift cable comes.
+        front_cable: Noted<CablePull> = FrameCable,
+        /// Inside diameter of the seat tube.
+        post_bore: Mm = PostBore,
+        /// Upper end of the frame to the saddle rails at the rider's height.
+        post_exposed: Mm = PostExposed,
+        /// Electric drive, if there is one.
+        drive: Noted<Drive> = AssistDrive,
+        /// Largest ring that the maker of the drive lists.
+        listed_ring: Count = ListedRing,
+        /// Largest cog that the maker of the drive lists.
+        listed_cog: Count = ListedCog,
+        /// Peak torque of the drive, newton metres.
+        drive_torque: Count = DriveTorque,
+        /// Speed at which the assist ends, km/h.
+        assist_end: Count = AssistEnd,
         /// Which way the drive-side cup unscrews.
         drive_cup: Noted<CupHand> = DriveCup,
         /// Axle centre to hanger bolt centre.
@@ -272,6 +313,31 @@ kinds! {
         crank_length: Mm = CrankLength,
         /// Join to the spindle.
         spindle: Noted<Spindle> = CrankSpindle,
+        /// Ring bolts on one circle.
+        bolt_holes: Count = BoltHoles,
+        /// Circle through the ring bolts.
+        bolt_circle: Mm = BoltCircle,
+        /// Spider arms evenly spaced or not.
+        arms: Noted<ArmPattern> = ArmPattern,
+        /// Outside of arm to outside of arm.
+        q_factor: Mm = QFactor,
+        /// Thickness of the arm where it passes the stay.
+        arm_thickness: Mm = ArmThickness,
+        /// Thread for the pedals.
+        arm_thread: Noted<PedalThread> = ArmThread,
+    }
+    /// Rings bought apart from a crankset.
+    Chainrings {
+        /// Teeth of every ring, largest first.
+        rings: ToothList = Rings,
+        /// Thickness of a ring at the teeth.
+        ring_thickness: Mm = RingThickness,
+        /// Bolt holes on one circle.
+        holes: Count = RingHoles,
+        /// Circle through the bolt holes.
+        circle: Mm = RingCircle,
+        /// Holes evenly spaced or not.
+        pattern: Noted<ArmPattern> = RingPattern,
     }
     /// A bottom bracket.
     BottomBracket {
@@ -283,6 +349,10 @@ kinds! {
         shell_most: Mm = ShellMost,
         /// Spindle that it carries.
         spindle: Noted<Spindle> = BearingSpindle,
+        /// Shell bore that it is made for, where it is pressed in.
+        press_bore: Mm = PressBore,
+        /// Outside diameter of its cups as measured.
+        cup_diameter: Mm = CupDiameter,
     }
     /// A rear derailleur.
     RearDerailleur {
@@ -315,6 +385,24 @@ kinds! {
         largest_ring: Count = LargestRing,
         /// Smallest outer ring that its cage is curved for.
         smallest_ring: Count = SmallestOuterRing,
+        /// Smallest angle of seat tube to chainstay that its cage suits.
+        angle_least: Deg = FrontAngleLeast,
+        /// Largest angle of seat tube to chainstay that its cage suits.
+        angle_most: Deg = FrontAngleMost,
+        /// Side from which its cable comes.
+        pull: Noted<CablePull> = FrontPull,
+    }
+    /// A seatpost.
+    Seatpost {
+        /// Outside diameter.
+        diameter: Mm = PostDiameter,
+        /// Rail clamp to lower end.
+        length: Mm = PostLength,
+    }
+    /// A pair of pedals.
+    Pedals {
+        /// Thread of the axles.
+        thread: Noted<PedalThread> = PedalThread,
     }
     /// A pair of levers: brake levers, with shifters in them or without.
     Levers {

@@ -14,13 +14,15 @@ pub mod word;
 
 pub use dimension::{Dimension, Reach, Row, Sort, Tolerance, Tool};
 pub use kind::{
-    Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Crankset, Field, Frame, FrontDerailleur,
-    FrontWheel, Kind, Levers, RearDerailleur, RearWheel, Rotors, Shifters, Stem, Tape,
+    Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Chainrings, Crankset, Field, Frame,
+    FrontDerailleur, FrontWheel, Kind, Levers, Pedals, RearDerailleur, RearWheel, Rotors, Seatpost, Shifters,
+    Stem, Tape,
 };
 pub use part::{Catalogue, Item, Part, Parts, Slot, SmallPart};
 pub use value::{Noted, Value};
 pub use word::{
-    AxleKind, CagePlates, CageSize, CaliperBolt, CogWear, CupHand, DerailleurMount, Dropout, FrameMaterial,
-    FreewheelThread, FrontMount, HangerKind, HangerMount, HangerThread, HubRotor, RimEdge, RimTrack,
-    RotorMount, ShellThread, Spindle, Spline, TyreNamed, Word,
+    ArmPattern, AxleKind, CablePull, CagePlates, CageSize, CaliperBolt, CogWear, CupHand, Damage,
+    DerailleurMount, Drive, Dropout, FrameMaterial, FreewheelThread, FrontMount, HangerKind, HangerMount,
+    HangerThread, HubRotor, Loosening, PedalThread, RimEdge, RimTrack, RotorMount, ShellInside, ShellThread,
+    Spindle, Spline, TyreNamed, Word,
 };

@@ -2,8 +2,9 @@
 
 use crate::dimension::Dimension;
 use crate::kind::{
-    Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Crankset, Field, Frame, FrontDerailleur,
-    FrontWheel, Kind, Levers, RearDerailleur, RearWheel, Rotors, Shifters, Stem, Tape,
+    Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Chainrings, Crankset, Field, Frame,
+    FrontDerailleur, FrontWheel, Kind, Levers, Pedals, RearDerailleur, RearWheel, Rotors, Seatpost, Shifters,
+    Stem, Tape,
 };
 use crate::value::Value;
 use quantity::{Mass, Money, Reading};
@@ -139,12 +140,18 @@ slots! {
     Chain chain "chain" "chain",
     /// Crankset.
     Crankset crankset "crankset" "crankset",
+    /// Rings bought apart from a crankset.
+    Chainrings chainrings "chainrings" "chainrings",
     /// Bottom bracket.
     BottomBracket bottom_bracket "bottom_bracket" "bottom bracket",
     /// Rear derailleur.
     RearDerailleur rear_derailleur "rear_derailleur" "rear derailleur",
     /// Front derailleur.
     FrontDerailleur front_derailleur "front_derailleur" "front derailleur",
+    /// Seatpost.
+    Seatpost seatpost "seatpost" "seatpost",
+    /// Pedals.
+    Pedals pedals "pedals" "pedals",
     /// Levers.
     Levers levers "levers" "levers",
     /// Separate shifters.

@@ -172,6 +172,67 @@ words! {
         /// Not threaded: the unit is pressed in.
         Pressed = "pressed",
     }
+    /// What the inside of a bottom bracket shell is.
+    ShellInside {
+        /// Cut with a thread.
+        Threaded = "threaded",
+        /// A smooth bore: a unit is pressed in.
+        Smooth = "smooth",
+    }
+    /// What a look for damage found.
+    Damage {
+        /// Nothing.
+        None = "none",
+        /// Something that may be a crack: a line, a dent, a soft sound.
+        Doubt = "doubt",
+        /// A crack.
+        Crack = "crack",
+    }
+    /// Whether a part came loose when it was tried before the strip.
+    Loosening {
+        /// It moved.
+        Moved = "moved",
+        /// It did not move with the usual force.
+        NotMoved = "not-moved",
+        /// Nobody tried.
+        NotTried = "not-tried",
+    }
+    /// The thread of pedal axles.
+    PedalThread {
+        /// 9/16 in x 20 per inch.
+        Inch916 = "9/16",
+        /// 1/2 in x 20 per inch.
+        Inch12 = "1/2",
+        /// 14 mm x 1.25 mm.
+        Mm14 = "14x1.25",
+    }
+    /// How the arms of a spider, or the holes in a ring, are spaced.
+    ArmPattern {
+        /// All gaps alike.
+        Even = "even",
+        /// Gaps of two sizes: only a ring of the same pattern goes on.
+        Uneven = "uneven",
+    }
+    /// The side from which a front shift cable comes.
+    CablePull {
+        /// From below, round the shell.
+        Bottom = "bottom",
+        /// From above, down the seat tube.
+        Top = "top",
+        /// From the front, along the down tube.
+        Front = "front",
+        /// From above or from below.
+        Dual = "dual",
+    }
+    /// The electric drive of a bike.
+    Drive {
+        /// There is none.
+        None = "none",
+        /// At the cranks.
+        MidDrive = "mid-drive",
+        /// In a hub.
+        HubDrive = "hub-drive",
+    }
     /// The join between crank arm and spindle.
     Spindle {
         /// Square taper, the larger end size.
@@ -210,6 +271,14 @@ words! {
         Band = "band",
         /// A bolt in the slot of a tab on the seat tube.
         Tab = "tab",
+        /// A pair of holes 42.7 mm apart, high on the seat tube.
+        Direct427 = "direct-42.7",
+        /// A pair of holes 22.1 mm apart, low, their faces in one plane.
+        Direct221 = "direct-22.1",
+        /// A pair of holes 22.1 mm apart, low, their faces stepped by 5 mm.
+        Direct221Step = "direct-22.1-step",
+        /// A plate held by the drive-side cup.
+        ShellPlate = "shell-plate",
     }
     /// For how many rings the cage of a front derailleur is made.
     CagePlates {

@@ -77,6 +77,22 @@ impl<'a> Ask<'a> {
         self.number(when, all).map(|span| vec![span; count])
     }
 
+    /// Several lengths in order.
+    pub fn lengths(&mut self, when: When, dimension: Dimension) -> Option<Vec<Span>> {
+        match self.value(when, dimension) {
+            Some(Value::Lengths(list)) => Some(list.iter().map(|m| m.span()).collect()),
+            _ => None,
+        }
+    }
+
+    /// One of a set of words if it is known; a gap is not noted.
+    pub fn known_word<W: Word>(&mut self, when: When, dimension: Dimension) -> Option<W> {
+        match self.known(when, dimension) {
+            Some(Value::Word(noted)) => W::read(noted.value),
+            _ => None,
+        }
+    }
+
     /// A value if it is known; a gap is not noted.
     pub fn known(&mut self, when: When, dimension: Dimension) -> Option<Value> {
         let slot = self.build.slot_of(dimension, when);

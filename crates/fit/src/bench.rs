@@ -80,6 +80,12 @@ impl Bench {
         self.put(slot, Origin::Chosen, dimension, Reading::Taken(value))
     }
 
+    /// The inside length of the rider's leg.
+    pub(crate) fn rider_inseam(mut self, inseam_mm: f64) -> Self {
+        self.refit.rider.inseam = Some(Length::mm(inseam_mm));
+        self
+    }
+
     /// Takes a reading away, found and chosen.
     pub(crate) fn without(self, dimension: Dimension) -> Self {
         let slot = owner(dimension);

@@ -42,9 +42,33 @@ pub struct Build {
 const CARRIED_OVER: &[Dimension] =
     &[Dimension::Rollout, Dimension::TyreWidth, Dimension::TyreNamed, Dimension::BeadSeat];
 
-/// Dimensions that separate shifters and combined levers both have.
-const SHIFTING: &[Dimension] =
-    &[Dimension::ShiftPositions, Dimension::ShiftPull, Dimension::ShiftPulls, Dimension::FrontPositions];
+/// Dimensions that a part has which is sold by itself, and another part which has it built in.
+struct Shared {
+    dimensions: &'static [Dimension],
+    /// The one that is marked as not needed where the part comes without it built in.
+    shown_by: Dimension,
+    apart: Slot,
+    built_in: Slot,
+}
+
+/// Shifting of separate shifters and of levers; rings bought apart and rings of a crankset.
+const SHIFTING: Shared = Shared {
+    dimensions: &[
+        Dimension::ShiftPositions,
+        Dimension::ShiftPull,
+        Dimension::ShiftPulls,
+        Dimension::FrontPositions,
+    ],
+    shown_by: Dimension::ShiftPositions,
+    apart: Slot::Shifters,
+    built_in: Slot::Levers,
+};
+const RINGS: Shared = Shared {
+    dimensions: &[Dimension::Rings, Dimension::RingThickness],
+    shown_by: Dimension::Rings,
+    apart: Slot::Chainrings,
+    built_in: Slot::Crankset,
+};
 
 impl Build {
     /// Lays out a refit.
@@ -115,25 +139,34 @@ impl Build {
 
     /// The slot that answers for a dimension on one of the two bikes.
     pub fn slot_of(&self, dimension: Dimension, when: When) -> Slot {
-        if SHIFTING.contains(&dimension) { self.shifting_slot(when) } else { owner(dimension) }
+        match [SHIFTING, RINGS].iter().find(|shared| shared.dimensions.contains(&dimension)) {
+            Some(shared) => self.shared_slot(shared, when),
+            None => owner(dimension),
+        }
     }
 
     /// Separate shifters answer for shifting where there are any; else the levers do.
     pub fn shifting_slot(&self, when: When) -> Slot {
-        // Levers whose positions are marked as not needed are brake levers; with nothing said they may shift, and
-        // then their positions have to be asked for.
-        let shifts = |parts: &Parts| {
-            parts.levers.as_ref().is_some_and(|levers| levers.spec.positions != Reading::NotNeeded)
+        self.shared_slot(&SHIFTING, when)
+    }
+
+    /// What was chosen answers before what was found, and the part sold by itself before the one with it built in.
+    fn shared_slot(&self, shared: &Shared, when: When) -> Slot {
+        // A part that says it is not needed there comes without it: brake levers, bare crank arms. With nothing said
+        // it may have it, and then it has to be asked for.
+        let built_in = |parts: &Parts| {
+            parts.has(shared.built_in)
+                && parts.reading(shared.built_in, shared.shown_by) != Some(Reading::NotNeeded)
         };
         if when == When::After {
-            if self.choice.shifters.is_some() {
-                return Slot::Shifters;
+            if self.choice.has(shared.apart) {
+                return shared.apart;
             }
-            if shifts(&self.choice) {
-                return Slot::Levers;
+            if built_in(&self.choice) {
+                return shared.built_in;
             }
         }
-        if self.before.shifters.is_some() { Slot::Shifters } else { Slot::Levers }
+        if self.before.has(shared.apart) { shared.apart } else { shared.built_in }
     }
 
     /// The reading of a dimension in a slot; not taken where there is no part.

@@ -283,7 +283,7 @@ fn outcome(build: &Build, cured: &Build, findings: &[Finding]) -> Vec<Number> {
     };
     let id = |build: &Build, slot| build.choice.get(slot).and_then(|part| part.id().map(str::to_owned));
     let moved = |slots: &[Slot]| slots.iter().any(|slot| id(cured, *slot) != id(build, *slot));
-    if moved(&[Slot::Cassette, Slot::Crankset, Slot::RearDerailleur]) {
+    if moved(&[Slot::Cassette, Slot::Crankset, Slot::Chainrings, Slot::RearDerailleur]) {
         numbers.extend(number("chain-length", "with_spare"));
         numbers.extend(number("chain-length", "count"));
         numbers.extend(number("capacity", "needed").map(|n| Number { name: "capacity_needed", ..n }));
@@ -297,7 +297,7 @@ fn outcome(build: &Build, cured: &Build, findings: &[Finding]) -> Vec<Number> {
         numbers.extend(metres("lowest", developments().min_by(f64::total_cmp)));
         numbers.extend(metres("highest", developments().max_by(f64::total_cmp)));
     }
-    if moved(&[Slot::Crankset]) {
+    if moved(&[Slot::Crankset, Slot::Chainrings]) {
         let outer = |when| {
             pairs::teeth(if when == When::Before { build } else { cured }, when, Dimension::Rings)
                 .into_iter()
@@ -334,13 +334,13 @@ pub fn couplings(slot: Slot) -> &'static [Coupling] {
         Slot::FrontWheel | Slot::Rotors => &[Stopping],
         Slot::Cassette => &[Cogs, Indexing, Reach],
         Slot::Chain => &[Indexing, Reach],
-        Slot::Crankset => &[Reach, Front],
-        Slot::BottomBracket | Slot::FrontDerailleur => &[Front],
+        Slot::Crankset | Slot::Chainrings => &[Reach, Front],
+        Slot::BottomBracket | Slot::FrontDerailleur | Slot::Pedals => &[Front],
         Slot::RearDerailleur => &[Indexing, Reach],
         Slot::Levers => &[Indexing, Stopping, Hands],
         Slot::Shifters => &[Indexing],
         Slot::Calipers => &[Stopping],
-        Slot::Bar | Slot::Stem | Slot::Tape => &[Hands],
+        Slot::Bar | Slot::Stem | Slot::Tape | Slot::Seatpost => &[Hands],
         Slot::Cables => &[Indexing, Stopping],
     }
 }

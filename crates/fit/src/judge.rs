@@ -2,9 +2,10 @@
 
 use crate::ask::Ask;
 use crate::build::Build;
-use crate::finding::{Finding, Verdict};
+use crate::finding::{Finding, Margin, Verdict};
 use crate::rule::{Checked, Rule};
 use crate::rules::RULES;
+use quantity::SLACK;
 
 /// Judges every interface that the refit touches, in the order of the rule table: front to back of a check.
 ///
@@ -45,13 +46,16 @@ pub fn judge_by(rule: &'static Rule, build: &Build) -> Option<Finding> {
             cures: Vec::new(),
         }),
         Checked::Judged(judged) => {
+            // Where a word decides there may be room to spare in millimetres: that margin is not the one that counts.
+            let beside = |margin: &Margin| judged.verdict >= Verdict::Fails && margin.span.least() > SLACK;
+            let margin = judged.margin.filter(|margin| !beside(margin));
             // A gap that did not stop the verdict did not matter to it.
             let missing = if judged.verdict == Verdict::Measure { missing } else { Vec::new() };
             Some(Finding {
                 rule,
                 verdict: judged.verdict,
                 without: judged.without,
-                margin: judged.margin,
+                margin,
                 facts,
                 numbers: judged.numbers,
                 steps: judged.steps,

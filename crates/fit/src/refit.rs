@@ -1,7 +1,7 @@
 //! The question: a bike as found, what the customer wishes, and the parts chosen.
 
 use catalog::Parts;
-use quantity::{Mass, Money, Percent, Power};
+use quantity::{Length, Mass, Money, Percent, Power};
 
 /// A refit as written down at the counter.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -60,4 +60,6 @@ pub struct Rider {
     pub mass: Option<Mass>,
     /// Power that the rider holds on a long climb.
     pub power: Option<Power>,
+    /// Inside length of the leg, floor to crotch.
+    pub inseam: Option<Length>,
 }

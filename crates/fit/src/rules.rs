@@ -1,8 +1,10 @@
 //! The table of rules, in the order a mechanic walks round the bike. One rule, one file.
 
+pub mod arm_stay;
 pub mod bar_in_stem;
 pub mod body_length;
 pub mod body_spline;
+pub mod bolt_circle;
 pub mod brake_leverage;
 pub mod brake_reach;
 pub mod cable_drag;
@@ -12,13 +14,20 @@ pub mod chain_length;
 pub mod chain_rub;
 pub mod chain_wear;
 pub mod chain_width;
+pub mod chainline;
 pub mod cog_wear;
+pub mod crank_for_rider;
 pub mod crank_length;
+pub mod e_assist;
+pub mod fork_damage;
+pub mod frame_damage;
 pub mod freewheel_thread;
+pub mod front_angle;
 pub mod front_band;
 pub mod front_cage;
 pub mod front_height;
 pub mod front_hub;
+pub mod front_pull;
 pub mod front_rings;
 pub mod hand_position;
 pub mod hanger_bend;
@@ -35,19 +44,31 @@ pub mod old_rear_chainline;
 pub mod old_rollout;
 pub mod old_shell;
 pub mod old_spacer;
+pub mod parts_loosen;
+pub mod pedal_thread;
+pub mod post_insertion;
+pub mod post_moves;
+pub mod press_fit;
 pub mod rear_axle;
 pub mod rim_track;
 pub mod rim_wear;
+pub mod ring_bolt_room;
+pub mod ring_gap;
+pub mod ring_stay;
 mod room;
 pub mod rotor_mount;
 pub mod rotor_size;
 pub mod rotor_wear;
+pub mod seatpost;
+pub mod shell_press;
 pub mod shell_thread;
 pub mod shell_width;
 pub mod shift_positions;
 pub mod small_cog_gap;
 pub mod spindle;
+pub mod spindle_room;
 pub mod spoke_gap;
+pub mod stay_length;
 pub mod stem_on_steerer;
 pub mod tape_length;
 pub mod tyre_on_rim;
@@ -92,6 +113,27 @@ pub static RULES: &[&Rule] = &[
     &chain_rub::RULE,
     &shell_thread::RULE,
     &shell_width::RULE,
+    &frame_damage::RULE,
+    &fork_damage::RULE,
+    &parts_loosen::RULE,
+    &post_moves::RULE,
+    &shell_press::RULE,
+    &press_fit::RULE,
+    &spindle_room::RULE,
+    &bolt_circle::RULE,
+    &ring_bolt_room::RULE,
+    &ring_gap::RULE,
+    &ring_stay::RULE,
+    &arm_stay::RULE,
+    &chainline::RULE,
+    &stay_length::RULE,
+    &front_angle::RULE,
+    &front_pull::RULE,
+    &pedal_thread::RULE,
+    &seatpost::RULE,
+    &post_insertion::RULE,
+    &e_assist::RULE,
+    &crank_for_rider::RULE,
     &spindle::RULE,
     &crank_length::RULE,
     &front_band::RULE,

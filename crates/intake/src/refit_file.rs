@@ -8,7 +8,7 @@ use crate::problem::{Notes, Problems, Refusal, quoted};
 use crate::value_text::Context;
 use catalog::{Catalogue, Part, Parts, Slot};
 use fit::{Hands, LowestGear, Refit, Rider, Wish};
-use quantity::{Mass, Percent, Power, Stated};
+use quantity::{Length, Mass, Percent, Power, Stated};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -17,12 +17,14 @@ pub(crate) const TOP_KEYS: &[&str] = &["name", "why", "wish", "rider", "bike", "
 /// Keys of `[wish]`.
 pub(crate) const WISH_KEYS: &[&str] = &["words", "lowest_gear", "hands", "ceiling", "ready_in_days"];
 /// Keys of `[rider]`.
-pub(crate) const RIDER_KEYS: &[&str] = &["mass", "power"];
+pub(crate) const RIDER_KEYS: &[&str] = &["mass", "power", "inseam"];
 
 /// Rider, bike and luggage, grams: from a child on a small bike to a tandem pair with bags (common practice).
 pub(crate) const RIDER_GRAMS: (f64, f64) = (15_000.0, 400_000.0);
 /// Watts held on a long climb; no one rides outside this (common practice).
 pub(crate) const RIDER_WATTS: (f64, f64) = (20.0, 1000.0);
+/// Inside length of the leg, millimetres: from a child of two years to the tallest rider (common practice).
+pub(crate) const RIDER_INSEAM_MM: (f64, f64) = (250.0, 1200.0);
 /// Percent by which a lowest gear can be made easier: at 90 % one turn of the crank moves a tenth of the way.
 pub(crate) const EASIER_PERCENT: (f64, f64) = (0.0, 90.0);
 /// Days to a promise: ten years.
@@ -126,6 +128,9 @@ fn rider(value: &Spanned<DeValue<'_>>, notes: &mut Notes) -> Rider {
         match key.get_ref().as_ref() {
             "mass" => rider.mass = notes.keep(quantity::<Mass>("mass", value, "82 kg", RIDER_GRAMS)),
             "power" => rider.power = notes.keep(quantity::<Power>("power", value, "180 W", RIDER_WATTS)),
+            "inseam" => {
+                rider.inseam = notes.keep(quantity::<Length>("inseam", value, "800 mm", RIDER_INSEAM_MM))
+            }
             found => notes.refuse(unknown_key(key.span(), found, "of `[rider]`", RIDER_KEYS)),
         }
     }

@@ -33,6 +33,7 @@ pub fn refit_schema() -> Value {
             "rider": table("who rides it", [
                 ("mass", plain::<Mass>("rider, bike and luggage together")),
                 ("power", plain::<Power>("power held on a long climb")),
+                ("inseam", plain::<Length>("inside length of the leg, floor to crotch")),
             ]),
             "bike": table("the bike as found; what is not known is left out", bike),
             "choice": table("the parts that shall go on; other slots keep what the bike has", choice),

@@ -131,6 +131,7 @@ ready_in_days = 14
 [rider]
 mass = "82 kg"
 power = "180 W"
+inseam = "820 mm"
 [bike.cassette]
 part = "cassette-11-28"
 spline = "9-shallow"
@@ -155,6 +156,7 @@ anything = { at = "all" }
     assert_eq!(refit.wish.ceiling.unwrap().minor(), 110_000);
     assert_eq!(refit.rider.mass.unwrap().to_grams(), 82_000.0);
     assert_eq!(refit.rider.power.unwrap().to_watts(), 180.0);
+    assert_eq!(refit.rider.inseam.unwrap().to_mm(), 820.0);
     let found = refit.bike.cassette.as_ref().unwrap();
     assert_eq!(found.id.as_deref(), Some("cassette-11-28"));
     assert_eq!(found.spec.spline.taken().unwrap().value, catalog::Spline::NineShallow);

@@ -54,6 +54,7 @@ pub mod tape;
 pub mod crank;
 
 pub mod noise;
+pub mod stay;
 
 pub mod contradiction;
 

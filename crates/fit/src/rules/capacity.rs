@@ -17,7 +17,7 @@ pub static RULE: Rule = Rule {
     title: "does the cage take up the chain in every gear?",
     coupling: Coupling::Reach,
     hazard: Hazard::Damage,
-    touches: &[Slot::Cassette, Slot::Crankset, Slot::RearDerailleur],
+    touches: &[Slot::Cassette, Slot::Crankset, Slot::Chainrings, Slot::RearDerailleur],
     cured_by: &[Slot::RearDerailleur, Slot::Cassette, Slot::Crankset],
     heals: None,
     sentence: "the difference of the rings plus the difference of the cogs may not pass the capacity of the derailleur",

@@ -14,7 +14,7 @@ pub static RULE: Rule = Rule {
     title: "is the chain long enough, and how many pitches is it cut to?",
     coupling: Coupling::Reach,
     hazard: Hazard::Rider,
-    touches: &[Slot::Chain, Slot::Cassette, Slot::Crankset],
+    touches: &[Slot::Chain, Slot::Cassette, Slot::Crankset, Slot::Chainrings],
     cured_by: &[Slot::Chain, Slot::Cassette, Slot::Crankset],
     heals: Some(Slot::Chain),
     sentence: "round the largest ring and the largest cog, plus two pitches, up to the next even count",

@@ -17,7 +17,7 @@ pub static RULE: Rule = Rule {
     title: "does the chain rub on the larger ring?",
     coupling: Coupling::Front,
     hazard: Hazard::Function,
-    touches: &[Slot::Crankset, Slot::Cassette, Slot::Chain],
+    touches: &[Slot::Crankset, Slot::Chainrings, Slot::Cassette, Slot::Chain],
     cured_by: &[Slot::Crankset],
     heals: None,
     sentence: "on the smaller ring the chain runs outward to the small cogs and must pass beside the larger ring",

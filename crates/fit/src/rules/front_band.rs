@@ -28,8 +28,9 @@ pub static RULE: Rule = Rule {
            come in steps of 28.6, 31.8 and 34.9 mm, and for the two steps there are shims; for other differences \
            there are none. Band and tube are the same when they differ by no more than 0.3 mm, which is also how far \
            a tube may be out of round. A derailleur with a band goes on a frame with a tab too, above or below it; \
-           a derailleur for a tab needs the tab.",
-    source: "diameters, shims and the 0.3 mm: common practice",
+           a derailleur for a tab needs the tab. A derailleur for a pair of holes, 42.7 mm apart or 22.1 mm apart, \
+           flat or stepped by 5 mm, or for a plate at the shell, goes on that mount only.",
+    source: "diameters, shims and the 0.3 mm: common practice; hole pairs: a leaflet of the trade",
     caution: None,
     check,
 };
@@ -37,21 +38,30 @@ pub static RULE: Rule = Rule {
 fn check(ask: &mut Ask<'_>) -> Checked {
     match ask.word::<FrontMount>(After, Dimension::FrontMount) {
         Some(FrontMount::Band) => band(ask),
-        Some(FrontMount::Tab) => tab(ask),
+        Some(mount) => bolted(ask, mount),
         None => Checked::CannotTell,
     }
 }
 
-fn tab(ask: &mut Ask<'_>) -> Checked {
-    match ask.word::<FrontMount>(After, Dimension::FrameFrontMount) {
-        Some(FrontMount::Tab) => {
+/// A derailleur that is bolted on goes on the very mount that it is made for.
+fn bolted(ask: &mut Ask<'_>, derailleur: FrontMount) -> Checked {
+    let Some(frame) = ask.word::<FrontMount>(After, Dimension::FrameFrontMount) else {
+        return Checked::CannotTell;
+    };
+    match (derailleur, frame) {
+        (FrontMount::Tab, FrontMount::Tab) => {
             Judgement::new(Verdict::Works).says("the derailleur bolts to the tab of the frame").done()
         }
-        Some(FrontMount::Band) => Judgement::new(Verdict::Fails)
+        (derailleur, frame) if derailleur == frame => {
+            Judgement::new(Verdict::Works).says("frame and derailleur have the same mount").done()
+        }
+        (FrontMount::Tab, _) => Judgement::new(Verdict::Fails)
             .says("the derailleur is made for a tab and the frame has none")
             .says("a clamp with a tab on it goes round a round tube of its own diameter only")
             .done(),
-        None => Checked::CannotTell,
+        _ => Judgement::new(Verdict::Fails)
+            .says("the derailleur is made for another mount than the frame has, and nothing goes between the two")
+            .done(),
     }
 }
 
@@ -151,6 +161,22 @@ mod tests {
         tab.clone().found(Dimension::FrameFrontMount, word("tab")).gives(Verdict::Works);
         tab.clone().found(Dimension::FrameFrontMount, word("band")).gives(Verdict::Fails);
         tab.gives(Verdict::Measure);
+    }
+
+    #[test]
+    fn a_pair_of_holes_takes_its_own_derailleur_only() {
+        let on = |derailleur, frame| {
+            Bench::of(&RULE)
+                .chosen(Dimension::FrontMount, word(derailleur))
+                .found(Dimension::FrameFrontMount, word(frame))
+        };
+        for mount in ["direct-42.7", "direct-22.1", "direct-22.1-step", "shell-plate"] {
+            on(mount, mount).gives(Verdict::Works);
+            on(mount, "band").gives(Verdict::Fails);
+            on("tab", mount).gives(Verdict::Fails);
+        }
+        on("direct-22.1", "direct-22.1-step").gives(Verdict::Fails);
+        on("direct-22.1", "direct-22.1").without(Dimension::FrameFrontMount).gives(Verdict::Measure);
     }
 
     #[test]

@@ -13,7 +13,7 @@ pub static RULE: Rule = Rule {
     title: "is the cage of the front derailleur made for this number of rings?",
     coupling: Coupling::Front,
     hazard: Hazard::Function,
-    touches: &[Slot::Crankset, Slot::FrontDerailleur],
+    touches: &[Slot::Crankset, Slot::Chainrings, Slot::FrontDerailleur],
     cured_by: &[Slot::FrontDerailleur, Slot::Crankset],
     heals: None,
     sentence: "two rings want a shallow cage, three a deep one",

@@ -15,14 +15,15 @@ pub static RULE: Rule = Rule {
     title: "does the tab reach the height of the new outer ring?",
     coupling: Coupling::Front,
     hazard: Hazard::Function,
-    touches: &[Slot::Crankset, Slot::FrontDerailleur],
+    touches: &[Slot::Crankset, Slot::Chainrings, Slot::FrontDerailleur],
     cured_by: &[Slot::Crankset, Slot::FrontDerailleur],
     heals: None,
     sentence: "the bolt moves with the radius of the outer ring and must stay inside the slot of the tab",
     long: "The cage stands a set height over the outer ring, so the bolt in the tab goes down by as much as the \
            radius of the ring gets smaller: 2.02 mm for a tooth. The slot of a tab is some 20 mm long and was put \
            where the first crankset needed it. A cage that stays too high shifts slowly and drops the chain. A \
-           band can be set at any height, so the rule speaks of tabs only; it takes the new derailleur to sit over \
+           band can be set at any height, and a derailleur on a pair of holes or on a plate at none: it is made for \
+           its rings, which is judged by its leaflet. So the rule speaks of tabs only; it takes the new derailleur to sit over \
            its bolt as the old one does.",
     source: "2.02 mm per tooth: geometry of the half-inch pitch; slot ends are measured on the frame",
     caution: None,
@@ -30,12 +31,15 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(ask: &mut Ask<'_>) -> Checked {
-    if !ask.build.changes(Slot::Crankset) || is_band(ask) {
+    let new_rings = ask.build.changes(Slot::Crankset) || ask.build.changes(Slot::Chainrings);
+    if !new_rings || is_band(ask) {
         return Checked::NotTouched;
     }
     let mount = ask.word::<FrontMount>(After, Dimension::FrameFrontMount);
     let new = ask.teeth(After, Dimension::Rings);
-    if mount == Some(FrontMount::Band) || new.as_ref().is_some_and(|rings| rings.len() == 1) {
+    if mount.is_some_and(|mount| mount != FrontMount::Tab)
+        || new.as_ref().is_some_and(|rings| rings.len() == 1)
+    {
         return Checked::NotTouched;
     }
     let old = ask.teeth(Before, Dimension::Rings);
@@ -134,6 +138,9 @@ mod tests {
     fn a_band_a_single_ring_and_a_kept_crankset_are_not_asked() {
         assert!(bench(53, 46, 150.0).found(Dimension::FrontMount, word("band")).finding().is_none());
         assert!(bench(53, 46, 150.0).found(Dimension::FrameFrontMount, word("band")).finding().is_none());
+        assert!(
+            bench(53, 46, 150.0).found(Dimension::FrameFrontMount, word("direct-22.1")).finding().is_none()
+        );
         assert!(bench(53, 46, 150.0).chosen(Dimension::Rings, teeth(&[42])).finding().is_none());
         assert!(Bench::of(&RULE).chosen(Dimension::FrontMount, word("tab")).finding().is_none());
     }

@@ -22,7 +22,7 @@ pub static RULE: Rule = Rule {
     title: "does the front derailleur serve these rings?",
     coupling: Coupling::Front,
     hazard: Hazard::Function,
-    touches: &[Slot::Crankset, Slot::FrontDerailleur],
+    touches: &[Slot::Crankset, Slot::Chainrings, Slot::FrontDerailleur],
     cured_by: &[Slot::Crankset, Slot::FrontDerailleur],
     heals: None,
     sentence: "the rings may differ by what the leaflet of the front derailleur allows, and the outer ring must suit the curve of its cage",

@@ -60,6 +60,7 @@ fn grow(catalogue: &Catalogue, seeds: &[u64], found: &[u64], chosen: &[u64], wis
     let density = whole.of_list(&[1.0, 1.0, 0.95, 0.8, 0.3]);
     let chosen_share = whole.of_list(&[0.15, 0.3, 0.6]);
     let mut refit = Refit { name: "any bike".to_owned(), wish: wish(&mut whole), ..Refit::default() };
+    refit.rider.inseam = (whole.share() < 0.3).then(|| Length::mm(600.0 + 350.0 * whole.share()));
     for (slot, seed) in Slot::ALL.iter().zip(found) {
         // Few bikes have shifters apart from the levers.
         if *slot == Slot::Shifters && seed % 4 != 0 {
