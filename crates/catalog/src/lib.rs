@@ -14,12 +14,13 @@ pub mod word;
 
 pub use dimension::{Dimension, Row, Sort, Tolerance, Tool};
 pub use kind::{
-    Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Crankset, Field, Frame, FrontDerailleur, Kind,
-    Levers, RearDerailleur, RearWheel, Shifters, Stem, Tape,
+    Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Crankset, Field, Frame, FrontDerailleur, Headset,
+    Kind, Levers, RearDerailleur, RearWheel, Shifters, Stem, Tape,
 };
 pub use part::{Catalogue, Item, Part, Parts, Slot, SmallPart};
 pub use value::{Noted, Value};
 pub use word::{
-    CagePlates, CageSize, CaliperBolt, CupHand, FrameMaterial, FrontMount, HangerKind, ShellThread, Spindle,
-    Spline, Word,
+    BarHistory, BarMaterial, BrakeFluid, BrakeMount, CableHead, CableStops, CagePlates, CageSize,
+    CaliperBolt, CaliperHole, CupHand, FrameMaterial, FrontMount, HangerKind, HousingKind, LeverSeat,
+    LeverSide, ShellThread, Spindle, Spline, SteererKind, Word,
 };

@@ -2,8 +2,8 @@
 
 use crate::dimension::Dimension;
 use crate::kind::{
-    Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Crankset, Field, Frame, FrontDerailleur, Kind,
-    Levers, RearDerailleur, RearWheel, Shifters, Stem, Tape,
+    Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Crankset, Field, Frame, FrontDerailleur, Headset,
+    Kind, Levers, RearDerailleur, RearWheel, Shifters, Stem, Tape,
 };
 use crate::value::Value;
 use quantity::{Mass, Money, Reading};
@@ -145,12 +145,14 @@ slots! {
     Levers levers "levers" "levers",
     /// Separate shifters.
     Shifters shifters "shifters" "shifters",
-    /// Rim calipers.
+    /// Brake calipers or arms.
     Calipers calipers "calipers" "calipers",
     /// Handlebar.
     Bar bar "bar" "handlebar",
     /// Stem.
     Stem stem "stem" "stem",
+    /// Headset.
+    Headset headset "headset" "headset",
     /// Bar tape.
     Tape tape "tape" "bar tape",
     /// Cables and housing.

@@ -75,6 +75,16 @@ impl Bench {
         self.put(slot, Origin::Chosen, dimension, Reading::Taken(value))
     }
 
+    /// As `found`, in a slot that is not the owner.
+    pub(crate) fn found_in(self, slot: Slot, dimension: Dimension, value: Value) -> Self {
+        self.put(slot, Origin::Found, dimension, Reading::Taken(value))
+    }
+
+    /// An answer without a value, on the bike as found.
+    pub(crate) fn answered(self, dimension: Dimension, reading: Reading<Value>) -> Self {
+        self.put(owner(dimension), Origin::Found, dimension, reading)
+    }
+
     /// Takes a reading away, found and chosen.
     pub(crate) fn without(self, dimension: Dimension) -> Self {
         let slot = owner(dimension);

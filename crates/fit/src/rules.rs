@@ -1,26 +1,45 @@
 //! The table of rules, in the order a mechanic walks round the bike. One rule, one file.
 
 pub mod bar_in_stem;
+pub mod bar_port;
+pub mod bar_width;
 pub mod body_length;
 pub mod body_spline;
+pub mod bolt_engagement;
+pub mod brake_fluid;
 pub mod brake_leverage;
+mod brake_line;
+pub mod brake_mount;
 pub mod brake_reach;
 pub mod cable_drag;
+pub mod cable_head;
+pub mod cable_stops;
+pub mod caliper_bolt;
 pub mod capacity;
+pub mod carbon_bar;
 pub mod chain_length;
 pub mod chain_rub;
 pub mod chain_width;
 pub mod crank_length;
+pub mod fold_route;
+pub mod frame_port;
 pub mod front_band;
+pub mod front_brake_side;
 pub mod front_cage;
 pub mod front_height;
 pub mod front_rings;
 pub mod hand_position;
 pub mod hanger_bend;
+pub mod headset;
+pub mod housing_kind;
+pub mod housing_length;
 pub mod hub_width;
 pub mod index;
+pub mod inner_kind;
+pub mod inner_length;
 pub mod largest_cog;
 pub mod lever_on_bar;
+pub mod lever_reach;
 pub mod old_bar;
 pub mod old_chain;
 pub mod old_hanger;
@@ -28,13 +47,18 @@ pub mod old_rear_chainline;
 pub mod old_rollout;
 pub mod old_shell;
 pub mod old_spacer;
+pub mod quill;
+pub mod quill_insertion;
 mod room;
 pub mod shell_thread;
 pub mod shell_width;
 pub mod shift_positions;
 pub mod spindle;
 pub mod spoke_gap;
+pub mod stem_gap;
 pub mod stem_on_steerer;
+pub mod stud_height;
+pub mod stud_spacing;
 pub mod tape_length;
 pub mod wheel_size;
 pub mod wish_lowest_gear;
@@ -66,7 +90,30 @@ pub static RULES: &[&Rule] = &[
     &front_cage::RULE,
     &brake_reach::RULE,
     &brake_leverage::RULE,
+    &brake_mount::RULE,
+    &caliper_bolt::RULE,
+    &bolt_engagement::RULE,
+    &stud_spacing::RULE,
+    &stud_height::RULE,
+    &brake_fluid::RULE,
+    &front_brake_side::RULE,
     &bar_in_stem::RULE,
+    &bar_width::RULE,
+    &carbon_bar::RULE,
+    &bar_port::RULE,
+    &quill::RULE,
+    &quill_insertion::RULE,
+    &stem_gap::RULE,
+    &headset::RULE,
+    &lever_reach::RULE,
+    &cable_stops::RULE,
+    &frame_port::RULE,
+    &housing_kind::RULE,
+    &inner_kind::RULE,
+    &cable_head::RULE,
+    &inner_length::RULE,
+    &housing_length::RULE,
+    &fold_route::RULE,
     &stem_on_steerer::RULE,
     &lever_on_bar::RULE,
     &hand_position::RULE,

@@ -26,9 +26,13 @@ pub mod shell;
 
 pub mod brakes;
 
+pub mod thread_engagement;
+
 pub mod cockpit;
 
 pub mod cable;
+
+pub mod housing;
 
 pub mod tape;
 

@@ -4,6 +4,7 @@ use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Number, Verdict};
 use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rules::brake_line::is_known_hydraulic;
 use crate::rules::room::{either_way, inside, judge, tightest};
 use catalog::{Dimension, Slot};
 use mechanics::brakes::leverage;
@@ -50,6 +51,10 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(ask: &mut Ask<'_>) -> Checked {
+    // Hydraulic leverage is bored into a pair; the rule on fluids speaks of it.
+    if is_known_hydraulic(ask.build) {
+        return Checked::NotTouched;
+    }
     let both = ask.build.changes(Slot::Levers) && ask.build.changes(Slot::Calipers);
     let taken = |slot, dimension| ask.build.reading(slot, Before, dimension).taken().is_some();
     let old_known =

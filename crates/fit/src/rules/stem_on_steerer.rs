@@ -4,6 +4,7 @@ use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
 use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rules::brake_line::spoken_of;
 use crate::rules::room::{either_way, judge, tightest};
 use catalog::{Dimension, Slot};
 
@@ -31,6 +32,10 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(ask: &mut Ask<'_>) -> Checked {
+    // A quill goes inside: its own rule speaks of it.
+    if spoken_of(ask, After, Dimension::StemQuill) {
+        return Checked::NotTouched;
+    }
     let steerer = ask.number(After, Dimension::SteererDiameter);
     let stem = ask.number(After, Dimension::StemSteerer);
     let (Some(steerer), Some(stem)) = (steerer, stem) else { return Checked::CannotTell };
