@@ -7,6 +7,7 @@ pub mod body_length;
 pub mod body_spline;
 pub mod bolt_engagement;
 pub mod brake_fluid;
+pub mod brake_inner_length;
 pub mod brake_leverage;
 mod brake_line;
 pub mod brake_mount;
@@ -112,6 +113,7 @@ pub static RULES: &[&Rule] = &[
     &inner_kind::RULE,
     &cable_head::RULE,
     &inner_length::RULE,
+    &brake_inner_length::RULE,
     &housing_length::RULE,
     &fold_route::RULE,
     &stem_on_steerer::RULE,

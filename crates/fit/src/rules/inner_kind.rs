@@ -42,7 +42,7 @@ fn check(ask: &mut Ask<'_>) -> Checked {
     if brake == Some(None) || shift == Some(None) {
         return Checked::CannotTell;
     }
-    let mut verdict = Verdict::Works;
+    let (mut verdict, mut unsure) = (Verdict::Works, false);
     let mut judged = Judgement::new(verdict);
     if let Some(brake) = brake.flatten() {
         let [thin, thick] = rooms(brake, BRAKE_MM);
@@ -53,6 +53,7 @@ fn check(ask: &mut Ask<'_>) -> Checked {
         if strong == Verdict::Refused {
             judged = judged.says("an inner of {brake} snaps at a hard stop: it does not go into a brake");
         }
+        unsure = strong == Verdict::Measure;
         verdict = verdict.max(strong).max(ask.bands(thick, &[(0.0, Verdict::Works)]));
         judged = judged.number(Number::new("brake", brake, "mm", 1)).says("brake inner {brake}");
     }
@@ -64,7 +65,9 @@ fn check(ask: &mut Ask<'_>) -> Checked {
             .max(ask.bands(thick, &[(0.0, Verdict::Works), (-old, Verdict::Marginal)]));
         judged = judged.number(Number::new("shift", shift, "mm", 1)).says("shift inner {shift}");
     }
-    judged.verdict = verdict;
+    // A doubt that may end in a refusal is not settled by a lesser failure beside it.
+    judged.verdict = if unsure && verdict == Verdict::Fails { Verdict::Measure } else { verdict };
+    let verdict = judged.verdict;
     match verdict {
         Verdict::Marginal => judged.says("an inner of an older set runs stiffly in a new liner").done(),
         Verdict::Fails => judged.says("an inner does not run in its liner or jams in its seat").done(),
@@ -111,5 +114,6 @@ mod tests {
             assert_eq!(finding.missing[0].dimension, dimension);
         }
         bench(1.45, 1.2).gives(Verdict::Measure);
+        bench(1.45, 1.6).gives(Verdict::Measure);
     }
 }

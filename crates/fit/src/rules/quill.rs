@@ -39,6 +39,12 @@ fn check(ask: &mut Ask<'_>) -> Checked {
         if !spoken_of(ask, Before, Dimension::SteererKind) {
             return Checked::NotTouched;
         }
+        // Only a stem with a clamp diameter is known to be no quill stem.
+        if ask.known_number(After, Dimension::StemSteerer).is_none() {
+            ask.number(After, Dimension::StemQuill);
+            ask.number(After, Dimension::StemSteerer);
+            return Checked::CannotTell;
+        }
         return match ask.word::<SteererKind>(Before, Dimension::SteererKind) {
             Some(SteererKind::Threadless) => {
                 Judgement::new(Verdict::Works).says("the stem clamps a steerer without thread").done()
@@ -141,5 +147,7 @@ mod tests {
             assert_eq!(finding.missing[0].dimension, dimension);
         }
         bench(22.2, 22.45).gives(Verdict::Measure);
+        let finding = bench(22.2, 22.25).without(Dimension::StemQuill).gives(Verdict::Measure);
+        assert_eq!(finding.missing[0].dimension, Dimension::StemQuill);
     }
 }
