@@ -27,6 +27,7 @@ pub const FILES: &[(&str, &str)] = &[
     ("calipers.toml", include_str!("../data/calipers.toml")),
     ("bars.toml", include_str!("../data/bars.toml")),
     ("stems.toml", include_str!("../data/stems.toml")),
+    ("headsets.toml", include_str!("../data/headsets.toml")),
     ("tapes.toml", include_str!("../data/tapes.toml")),
     ("cables.toml", include_str!("../data/cables.toml")),
     ("small_parts.toml", include_str!("../data/small_parts.toml")),

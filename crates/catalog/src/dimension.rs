@@ -7,10 +7,12 @@
 //! Tools, tolerances and ranges are common practice of the trade, with no published source.
 
 use crate::word::{
-    ArmPattern as Arms, AxleKind, CablePull, CagePlates as Plates, CageSize as Cage, CaliperBolt as Bolt,
-    CogWear, CupHand, Damage, DerailleurMount, Drive, Dropout, FrameMaterial as Material, FreewheelThread,
-    FrontMount as Mount, HangerKind as Hanger, HangerMount, HangerThread, HubRotor, Loosening, PedalThread,
-    RimEdge, RimTrack, RotorMount, ShellInside, ShellThread, Spindle, Spline, TyreNamed, Word,
+    ArmPattern as Arms, AxleKind, BarHistory, BarMaterial, BrakeFluid, BrakeMount, CableHead, CablePull,
+    CableStops, CagePlates as Plates, CageSize as Cage, CaliperBolt as Bolt, CaliperHole, CogWear, CupHand,
+    Damage, DerailleurMount, Drive, Dropout, FrameMaterial as Material, FreewheelThread, FrontMount as Mount,
+    HangerKind as Hanger, HangerMount, HangerThread, HousingKind, HubRotor, LeverSeat, LeverSide, Loosening,
+    PedalThread, RimEdge, RimTrack, RotorMount, ShellInside, ShellThread, Spindle, Spline, SteererKind,
+    TyreNamed, Word,
 };
 
 /// What to read a dimension with.
@@ -275,6 +277,29 @@ dimensions! {
     StringDifference: Length "difference of the string test", Caliper Plus(0.5), 0.0 .. 40.0, 3.0 min WheelOut, "string from the dropouts round the head tube; gap to the seat tube, left against right";
     ReachFront: Length "front brake reach", Tape Plus(1.0), 30.0 .. 120.0, 1.0 min Whole, "caliper bolt centre to the middle of the rim track";
     ReachRear: Length "rear brake reach", Tape Plus(1.0), 30.0 .. 120.0, 1.0 min Whole, "caliper bolt centre to the middle of the rim track";
+    MountFront: BrakeMount "front brake mount of the fork", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "bolt hole, studs, posts, flat seat or two tabs";
+    MountRear: BrakeMount "rear brake mount of the frame", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "bolt hole, studs, posts, flat seat or two tabs";
+    HoleFront: CaliperHole "brake hole of the fork crown", Eye Exact, 0.0 .. 0.0, 0.5 min Whole, "light and rod: right through, widened at the back, or in front only";
+    HoleRear: CaliperHole "brake hole of the rear bridge", Eye Exact, 0.0 .. 0.0, 0.5 min Whole, "light and rod: right through, widened at the back, or in front only";
+    ForkMaterial: Material "fork material", Eye Exact, 0.0 .. 0.0, 0.5 min Whole, "magnet and eye, at the crown";
+    CrownDepth: Length "depth of the fork crown", DepthRod Plus(0.5), 8.0 .. 80.0, 1.0 min Loosened, "front face to rear face through the brake hole";
+    Counterbore: Length "counterbore of the fork crown", DepthRod Plus(0.5), 0.0 .. 40.0, 1.0 min Loosened, "rear face down to the seat of the sleeve nut";
+    StudSpacing: Length "stud spacing", Caliper Plus(0.5), 40.0 .. 120.0, 0.5 min Whole, "middle to middle of the two studs, fork and frame; the narrower counts";
+    StudHeightFront: Length "front axle to stud", Tape Plus(1.0), 180.0 .. 340.0, 0.5 min Whole, "axle centre to the middle of the stud, along the blade";
+    StudHeightRear: Length "rear axle to stud", Tape Plus(1.0), 180.0 .. 340.0, 0.5 min Whole, "axle centre to the middle of the stud, along the stay";
+    StopKind: CableStops "cable stops of the frame", Eye Exact, 0.0 .. 0.0, 0.5 min Whole, "slotted, closed, guides for full housing, internal, bosses, or none";
+    FramePort: Length "narrowest port of the frame", Feelers Plus(0.1), 2.0 .. 20.0, 1.0 min Whole, "drill shanks as pins, entry and exit";
+    RearShiftHousing: Length "rear shift housing, all pieces", Tape Plus(5.0), 0.0 .. 4000.0, 2.0 min Whole, "string along the new path, piece by piece";
+    RearShiftBare: Length "bare rear shift inner", Tape Plus(5.0), 0.0 .. 3000.0, 1.0 min Whole, "stop to stop, all runs together";
+    RearBrakeHousing: Length "rear brake housing, all pieces", Tape Plus(5.0), 0.0 .. 4000.0, 2.0 min Whole, "string along the new path, piece by piece";
+    RearBrakeBare: Length "bare rear brake inner", Tape Plus(5.0), 0.0 .. 3000.0, 1.0 min Whole, "stop to stop, all runs together";
+    FoldExtra: Length "cable path added by the fold", Tape Plus(5.0), 0.0 .. 500.0, 2.0 min Whole, "string along the path, folded less unfolded";
+    SteererKind: SteererKind "kind of steerer", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "threaded with a locknut, or plain with a stem clamped round it";
+    SteererBore: Length "bore of the steerer", InsideCaliper Plus(0.05), 18.0 .. 40.0, 1.0 min Loosened, "inside the steerer, stem out";
+    SteererStands: Length "steerer end above the bearing cover", Caliper Plus(0.2), 0.0 .. 200.0, 1.0 min Loosened, "depth rod to the end, from a straight edge on the stem";
+    CrownSeat: Length "crown race seat", Caliper Plus(0.05), 20.0 .. 60.0, 1.0 min Loosened, "fork out, race off, in three directions";
+    HeadBoreUpper: Length "upper bore of the head tube", InsideCaliper Plus(0.05), 25.0 .. 70.0, 1.0 min Loosened, "cups out, in three directions";
+    HeadBoreLower: Length "lower bore of the head tube", InsideCaliper Plus(0.05), 25.0 .. 70.0, 1.0 min Loosened, "cups out, in three directions";
     RearShiftBends: Angle "sum of the bends of the rear shift housing", AngleFinder Plus(45.0), 0.0 .. 1800.0, 1.0 min Whole, "count quarter turns from lever to derailleur";
     ShiftPieces: Count "pieces of shift housing", Counting Exact, 0.0 .. 12.0, 0.5 min Whole, "count them from the levers to both derailleurs";
     BrakePieces: Count "pieces of brake housing", Counting Exact, 0.0 .. 12.0, 0.5 min Whole, "count them from the levers to both brakes";
@@ -368,6 +393,10 @@ dimensions! {
     CaliperRatio: Ratio "brake cable for a millimetre of pad closing", CableFlag Share(0.05), 0.4 .. 4.0, 3.0 min Whole, "cable pulled against the gap between the pads";
     CaliperPull: Length "brake cable the caliper wants", Leaflet Exact, 4.0 .. 30.0, 0.5 min Whole, "leaflet";
     CaliperBolt: Bolt "bolt of the caliper", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "outside nut or sleeve nut";
+    CaliperMount: BrakeMount "mount of the caliper", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "one bolt, studs, posts, flat seat or two tabs";
+    CaliperFluid: BrakeFluid "what works the caliper", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "cable, or the fluid on the cap and in the leaflet";
+    NutLength: Length "sleeve nut of the caliper", Caliper Plus(0.2), 4.0 .. 60.0, 0.5 min Whole, "under its head to its end";
+    BoltReach: Length "bolt behind the caliper", Caliper Plus(0.2), 5.0 .. 120.0, 0.5 min Whole, "back of the caliper with its washers to the end of the bolt";
     BarClamp: Length "bar diameter at the stem", Caliper Plus(0.1), 20.0 .. 40.0, 1.0 min Whole, "beside the stem clamp, in three directions";
     BarGrip: Length "bar diameter at the levers", Caliper Plus(0.1), 19.0 .. 30.0, 1.0 min Whole, "under the tape where the lever clamps";
     BarReach: Length "bar reach", Tape Plus(2.0), 0.0 .. 160.0, 0.5 min Whole, "clamp axis to the front of the hook";
@@ -378,6 +407,32 @@ dimensions! {
     StemAngle: Angle "stem angle", AngleFinder Plus(0.5), -60.0 .. 60.0, 0.5 min Whole, "to the square of the steerer, negative down";
     StemSteerer: Length "steerer diameter of the stem", Leaflet Exact, 19.0 .. 45.0, 0.5 min Whole, "print or caliper";
     Spacers: Length "spacers under the stem", Tape Plus(1.0), 0.0 .. 120.0, 0.5 min Whole, "bearing cover to the stem";
+    StemHeight: Length "clamp height of the stem", Caliper Plus(0.2), 20.0 .. 80.0, 0.5 min Whole, "along the steerer, lower to upper edge";
+    StemQuill: Length "quill diameter of the stem", Caliper Plus(0.05), 18.0 .. 30.0, 0.5 min Whole, "the part that goes into the steerer";
+    QuillInsertion: Length "quill inside the steerer", Tape Plus(1.0), 0.0 .. 200.0, 1.0 min Whole, "lower end of the quill to the locknut, at the height that is ridden";
+    HeadsetSteerer: Length "steerer diameter of the headset", Leaflet Exact, 19.0 .. 45.0, 0.2 min Whole, "print or leaflet";
+    CrownRace: Length "bore of the crown race", Leaflet Exact, 20.0 .. 60.0, 0.2 min Whole, "print or leaflet: the seat that it is made for";
+    CupUpper: Length "upper cup of the headset", Leaflet Exact, 25.0 .. 70.0, 0.2 min Whole, "print or leaflet: the bore that it is made for";
+    CupLower: Length "lower cup of the headset", Leaflet Exact, 25.0 .. 70.0, 0.2 min Whole, "print or leaflet: the bore that it is made for";
+    BarMaterial: BarMaterial "bar material", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "magnet, eye and print";
+    BarMark: Length "deepest mark in the bar", DepthRod Plus(0.05), 0.0 .. 5.0, 2.0 min Loosened, "tape off, lever clamps and stem clamp off, light along the surface";
+    BarHistory: BarHistory "history of the bar", Leaflet Exact, 0.0 .. 0.0, 0.5 min Whole, "bill, box, first owner; what somebody says who sells it does not count";
+    BarPortLong: Length "cable port of the bar, long way", Caliper Plus(0.1), 2.0 .. 40.0, 0.5 min Whole, "inside edges, at the narrowest";
+    BarPortShort: Length "cable port of the bar, short way", Caliper Plus(0.1), 2.0 .. 30.0, 0.5 min Whole, "inside edges, at the narrowest";
+    LeverFluid: BrakeFluid "what the lever works", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "cable, or the fluid on the cap and in the leaflet";
+    LeverSeat: LeverSeat "cable seat of the lever", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "pear-shaped or round";
+    HoseDiameter: Length "outside diameter of the brake hose", Caliper Plus(0.05), 3.0 .. 8.0, 0.2 min Whole, "over the hose, or leaflet";
+    FrontBrakeLever: LeverSide "lever that works the front brake", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "ask the rider, then squeeze";
+    LeverOpening: Length "lever opening", Caliper Plus(1.0), 20.0 .. 140.0, 0.5 min Whole, "outside of the lever to outside of the grip, at the middle of the lever";
+    BrakeHousingKind: HousingKind "brake housing", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "look at the cut end and the print";
+    ShiftHousingKind: HousingKind "shift housing", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "look at the cut end and the print";
+    BrakeHousingDiameter: Length "outside diameter of the brake housing", Caliper Plus(0.05), 3.0 .. 8.0, 0.2 min Whole, "over the cover, or leaflet";
+    ShiftHousingDiameter: Length "outside diameter of the shift housing", Caliper Plus(0.05), 3.0 .. 8.0, 0.2 min Whole, "over the cover, or leaflet";
+    BrakeInnerDiameter: Length "diameter of the brake inner", Caliper Plus(0.05), 0.8 .. 3.0, 0.2 min Whole, "over the strands";
+    ShiftInnerDiameter: Length "diameter of the shift inner", Caliper Plus(0.05), 0.8 .. 3.0, 0.2 min Whole, "over the strands";
+    CableHead: CableHead "head of the brake inner", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "pear-shaped, round, or one at each end";
+    OldBrakePiece: Length "old brake housing from the lever", Tape Plus(5.0), 50.0 .. 2500.0, 1.0 min Loosened, "first piece, laid straight on a board";
+    OldShiftPiece: Length "old shift housing from the lever", Tape Plus(5.0), 50.0 .. 2500.0, 1.0 min Loosened, "first piece, laid straight on a board";
     TapeRoll: Length "length of a roll of tape", Leaflet Exact, 500.0 .. 6000.0, 0.5 min Whole, "print on the box";
     TapeWidth: Length "width of the tape", Leaflet Exact, 15.0 .. 60.0, 0.2 min Whole, "across the tape";
     TapeSide: Length "bar length to be wrapped on one side", Tape Plus(5.0), 100.0 .. 1200.0, 1.0 min Whole, "string from the bar end to where the tape stops";

@@ -4,10 +4,11 @@ use crate::dimension::Dimension;
 use crate::part::Slot;
 use crate::value::{Held, Noted, Value};
 use crate::word::{
-    ArmPattern, AxleKind, CablePull, CagePlates, CageSize, CaliperBolt, CogWear, CupHand, Damage,
-    DerailleurMount, Drive, Dropout, FrameMaterial, FreewheelThread, FrontMount, HangerKind, HangerMount,
-    HangerThread, HubRotor, Loosening, PedalThread, RimEdge, RimTrack, RotorMount, ShellInside, ShellThread,
-    Spindle, Spline, TyreNamed,
+    ArmPattern, AxleKind, BarHistory, BarMaterial, BrakeFluid, BrakeMount, CableHead, CablePull, CableStops,
+    CagePlates, CageSize, CaliperBolt, CaliperHole, CogWear, CupHand, Damage, DerailleurMount, Drive,
+    Dropout, FrameMaterial, FreewheelThread, FrontMount, HangerKind, HangerMount, HangerThread, HousingKind,
+    HubRotor, LeverSeat, LeverSide, Loosening, PedalThread, RimEdge, RimTrack, RotorMount, ShellInside,
+    ShellThread, Spindle, Spline, SteererKind, TyreNamed,
 };
 use quantity::{Angle, Length, Measured, Ratio, Reading, Teeth};
 
@@ -185,6 +186,52 @@ kinds! {
         reach_front: Mm = ReachFront,
         /// Rear caliper bolt to the middle of the rim track.
         reach_rear: Mm = ReachRear,
+        /// How the fork holds a brake.
+        mount_front: Noted<BrakeMount> = MountFront,
+        /// How the frame holds a rear brake.
+        mount_rear: Noted<BrakeMount> = MountRear,
+        /// Brake hole of the fork crown.
+        hole_front: Noted<CaliperHole> = HoleFront,
+        /// Brake hole of the rear bridge.
+        hole_rear: Noted<CaliperHole> = HoleRear,
+        /// What the fork is made of.
+        fork_material: Noted<FrameMaterial> = ForkMaterial,
+        /// Fork crown from front face to rear face.
+        crown_depth: Mm = CrownDepth,
+        /// Rear face of the crown down to the seat of a sleeve nut.
+        counterbore: Mm = Counterbore,
+        /// Middle to middle of the brake studs, the narrower pair.
+        stud_spacing: Mm = StudSpacing,
+        /// Front axle to the studs.
+        stud_height_front: Mm = StudHeightFront,
+        /// Rear axle to the studs.
+        stud_height_rear: Mm = StudHeightRear,
+        /// How the frame leads cables.
+        stops: Noted<CableStops> = StopKind,
+        /// Narrowest port for housing or hose.
+        port: Mm = FramePort,
+        /// Housing to the rear derailleur, all pieces.
+        rear_shift_housing: Mm = RearShiftHousing,
+        /// Inner without housing to the rear derailleur.
+        rear_shift_bare: Mm = RearShiftBare,
+        /// Housing to the rear brake, all pieces.
+        rear_brake_housing: Mm = RearBrakeHousing,
+        /// Inner without housing to the rear brake.
+        rear_brake_bare: Mm = RearBrakeBare,
+        /// How much longer the cable path is when folded.
+        fold_extra: Mm = FoldExtra,
+        /// Threaded or plain steerer.
+        steerer_kind: Noted<SteererKind> = SteererKind,
+        /// Bore of the steerer.
+        steerer_bore: Mm = SteererBore,
+        /// How far the steerer stands above the bearing cover.
+        steerer_stands: Mm = SteererStands,
+        /// Diameter of the seat for the crown race.
+        crown_seat: Mm = CrownSeat,
+        /// Bore of the head tube, above.
+        head_bore_upper: Mm = HeadBoreUpper,
+        /// Bore of the head tube, below.
+        head_bore_lower: Mm = HeadBoreLower,
         /// Sum of the bends of the rear shift housing, lever to derailleur.
         rear_shift_bends: Deg = RearShiftBends,
         /// Pieces of shift housing on the bike.
@@ -422,6 +469,16 @@ kinds! {
         hood: Mm = HoodReach,
         /// Diameter of bar that the clamp fits.
         clamp: Mm = LeverClamp,
+        /// Cable or fluid.
+        fluid: Noted<BrakeFluid> = LeverFluid,
+        /// Seat for the head of the brake inner.
+        seat: Noted<LeverSeat> = LeverSeat,
+        /// Outside diameter of the hose.
+        hose: Mm = HoseDiameter,
+        /// Which of the two works the front brake.
+        front_brake: Noted<LeverSide> = FrontBrakeLever,
+        /// Lever to grip, outside, at its middle.
+        opening: Mm = LeverOpening,
     }
     /// Shifters apart from the brake levers.
     Shifters {
@@ -448,6 +505,14 @@ kinds! {
         brake_pull: Mm = CaliperPull,
         /// Bolt with outside nut or sleeve nut.
         bolt: Noted<CaliperBolt> = CaliperBolt,
+        /// How it is held.
+        mount: Noted<BrakeMount> = CaliperMount,
+        /// Cable or fluid.
+        fluid: Noted<BrakeFluid> = CaliperFluid,
+        /// Length of the front sleeve nut under its head.
+        nut_length: Mm = NutLength,
+        /// Front bolt behind the back of the caliper.
+        bolt_reach: Mm = BoltReach,
     }
     /// A handlebar.
     Bar {
@@ -463,6 +528,16 @@ kinds! {
         width: Mm = BarWidth,
         /// Length to be wrapped on one side.
         wrapped_side: Mm = TapeSide,
+        /// What it is made of.
+        material: Noted<BarMaterial> = BarMaterial,
+        /// Deepest mark in its surface.
+        mark: Mm = BarMark,
+        /// What is known of its past.
+        history: Noted<BarHistory> = BarHistory,
+        /// Cable port, the long way.
+        port_long: Mm = BarPortLong,
+        /// Cable port, the short way.
+        port_short: Mm = BarPortShort,
     }
     /// A stem.
     Stem {
@@ -476,6 +551,23 @@ kinds! {
         steerer: Mm = StemSteerer,
         /// Spacers under the stem.
         spacers: Mm = Spacers,
+        /// Height of the clamp along the steerer.
+        height: Mm = StemHeight,
+        /// Diameter of the quill.
+        quill: Mm = StemQuill,
+        /// How deep the quill sits.
+        insertion: Mm = QuillInsertion,
+    }
+    /// A headset, named by the sizes that it is made for.
+    Headset {
+        /// Steerer diameter.
+        steerer: Mm = HeadsetSteerer,
+        /// Seat of the crown race.
+        crown_race: Mm = CrownRace,
+        /// Upper bore of the head tube.
+        cup_upper: Mm = CupUpper,
+        /// Lower bore of the head tube.
+        cup_lower: Mm = CupLower,
     }
     /// A roll of bar tape for one side.
     Tape {
@@ -496,5 +588,23 @@ kinds! {
         shift_housing: Mm = ShiftHousing,
         /// Brake housing in the set.
         brake_housing: Mm = BrakeHousing,
+        /// Make of the brake housing.
+        brake_housing_kind: Noted<HousingKind> = BrakeHousingKind,
+        /// Make of the shift housing.
+        shift_housing_kind: Noted<HousingKind> = ShiftHousingKind,
+        /// Outside diameter of the brake housing.
+        brake_housing_diameter: Mm = BrakeHousingDiameter,
+        /// Outside diameter of the shift housing.
+        shift_housing_diameter: Mm = ShiftHousingDiameter,
+        /// Diameter of the brake inner.
+        brake_inner_diameter: Mm = BrakeInnerDiameter,
+        /// Diameter of the shift inner.
+        shift_inner_diameter: Mm = ShiftInnerDiameter,
+        /// Head of the brake inner.
+        head: Noted<CableHead> = CableHead,
+        /// Old brake housing, lever to first stop.
+        brake_piece: Mm = OldBrakePiece,
+        /// Old shift housing, lever to first stop.
+        shift_piece: Mm = OldShiftPiece,
     }
 }

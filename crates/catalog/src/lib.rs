@@ -15,14 +15,15 @@ pub mod word;
 pub use dimension::{Dimension, Reach, Row, Sort, Tolerance, Tool};
 pub use kind::{
     Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Chainrings, Crankset, Field, Frame,
-    FrontDerailleur, FrontWheel, Kind, Levers, Pedals, RearDerailleur, RearWheel, Rotors, Seatpost, Shifters,
-    Stem, Tape,
+    FrontDerailleur, FrontWheel, Headset, Kind, Levers, Pedals, RearDerailleur, RearWheel, Rotors, Seatpost,
+    Shifters, Stem, Tape,
 };
 pub use part::{Catalogue, Item, Part, Parts, Slot, SmallPart};
 pub use value::{Noted, Value};
 pub use word::{
-    ArmPattern, AxleKind, CablePull, CagePlates, CageSize, CaliperBolt, CogWear, CupHand, Damage,
-    DerailleurMount, Drive, Dropout, FrameMaterial, FreewheelThread, FrontMount, HangerKind, HangerMount,
-    HangerThread, HubRotor, Loosening, PedalThread, RimEdge, RimTrack, RotorMount, ShellInside, ShellThread,
-    Spindle, Spline, TyreNamed, Word,
+    ArmPattern, AxleKind, BarHistory, BarMaterial, BrakeFluid, BrakeMount, CableHead, CablePull, CableStops,
+    CagePlates, CageSize, CaliperBolt, CaliperHole, CogWear, CupHand, Damage, DerailleurMount, Drive,
+    Dropout, FrameMaterial, FreewheelThread, FrontMount, HangerKind, HangerMount, HangerThread, HousingKind,
+    HubRotor, LeverSeat, LeverSide, Loosening, PedalThread, RimEdge, RimTrack, RotorMount, ShellInside,
+    ShellThread, Spindle, Spline, SteererKind, TyreNamed, Word,
 };

@@ -3,8 +3,8 @@
 use crate::dimension::Dimension;
 use crate::kind::{
     Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Chainrings, Crankset, Field, Frame,
-    FrontDerailleur, FrontWheel, Kind, Levers, Pedals, RearDerailleur, RearWheel, Rotors, Seatpost, Shifters,
-    Stem, Tape,
+    FrontDerailleur, FrontWheel, Headset, Kind, Levers, Pedals, RearDerailleur, RearWheel, Rotors, Seatpost,
+    Shifters, Stem, Tape,
 };
 use crate::value::Value;
 use quantity::{Mass, Money, Reading};
@@ -156,12 +156,14 @@ slots! {
     Levers levers "levers" "levers",
     /// Separate shifters.
     Shifters shifters "shifters" "shifters",
-    /// Rim calipers.
+    /// Brake calipers or arms.
     Calipers calipers "calipers" "calipers",
     /// Handlebar.
     Bar bar "bar" "handlebar",
     /// Stem.
     Stem stem "stem" "stem",
+    /// Headset.
+    Headset headset "headset" "headset",
     /// Bar tape.
     Tape tape "tape" "bar tape",
     /// Cables and housing.

@@ -310,4 +310,111 @@ words! {
         /// A short bolt with a sleeve nut inside the crown or bridge.
         Recessed = "recessed",
     }
+    /// How a brake is held to frame or fork.
+    BrakeMount {
+        /// Rim caliper on one bolt through crown or bridge.
+        RimBolt = "rim-bolt",
+        /// Two studs beside the rim.
+        Studs = "studs",
+        /// Two posts 74 mm apart, bolts along the wheel.
+        DiscPost = "disc-post",
+        /// Flat seat, bolts through stay or fork blade.
+        DiscFlat = "disc-flat",
+        /// Two tabs 51 mm apart, bolts along the axle.
+        DiscTab51 = "disc-tab-51",
+        /// Rim caliper on two bolts.
+        DirectRim = "direct-rim",
+    }
+    /// The hole for the bolt of a rim caliper.
+    CaliperHole {
+        /// 6 mm right through, for an outside nut.
+        Through6 = "through-6",
+        /// 8 mm at the back, for a sleeve nut.
+        Recessed8 = "recessed-8",
+        /// In the front wall only.
+        FrontOnly = "front-only",
+    }
+    /// What carries the force from lever to brake.
+    BrakeFluid {
+        /// A cable.
+        Cable = "cable",
+        /// Mineral oil.
+        Mineral = "mineral",
+        /// Glycol ether brake fluid.
+        Glycol = "glycol",
+    }
+    /// What a bar is made of.
+    BarMaterial {
+        /// Aluminium.
+        Aluminium = "aluminium",
+        /// Steel.
+        Steel = "steel",
+        /// Titanium.
+        Titanium = "titanium",
+        /// Carbon fibre.
+        Carbon = "carbon",
+    }
+    /// What is known of a bar's past.
+    BarHistory {
+        /// New, or known from the first day and never crashed.
+        Known = "known",
+        /// Nobody can tell.
+        Unknown = "unknown",
+        /// It has been in a crash.
+        Crashed = "crashed",
+    }
+    /// How a frame leads its cables.
+    CableStops {
+        /// Stops with a slot.
+        Slotted = "slotted",
+        /// Closed stops.
+        Closed = "closed",
+        /// Guides for housing or hose in full length.
+        Guides = "guides",
+        /// Inside the frame.
+        Internal = "internal",
+        /// Bosses for shifters, without stops.
+        Bosses = "bosses",
+        /// Nothing.
+        None = "none",
+    }
+    /// How cable housing is made.
+    HousingKind {
+        /// A flat wire wound to a coil.
+        Coil = "coil",
+        /// Strands or segments with a wrap, printed for brakes.
+        CompressionlessBrake = "compressionless-brake",
+        /// Parallel strands for index shifting.
+        Strands = "strands",
+    }
+    /// The head of a brake inner.
+    CableHead {
+        /// Pear-shaped, for drop-bar levers.
+        Pear = "pear",
+        /// A barrel across, for flat-bar levers.
+        Barrel = "barrel",
+        /// One at each end: the wrong one is cut off.
+        Both = "both",
+    }
+    /// The seat of a lever for the head of the brake inner.
+    LeverSeat {
+        /// Pear-shaped.
+        Pear = "pear",
+        /// Round across.
+        Barrel = "barrel",
+    }
+    /// Left or right hand.
+    LeverSide {
+        /// Left.
+        Left = "left",
+        /// Right.
+        Right = "right",
+    }
+    /// How a steerer ends at the top.
+    SteererKind {
+        /// With a thread and a locknut: the stem goes inside.
+        Threaded = "threaded",
+        /// Plain: the stem clamps round it.
+        Threadless = "threadless",
+    }
 }

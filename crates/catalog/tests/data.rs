@@ -72,7 +72,7 @@ fn read(sort: Sort, value: &Value) -> (Option<Basis>, Vec<f64>) {
 
 #[test]
 fn every_file_is_read_and_none_is_empty() {
-    assert_eq!(files().count(), 20);
+    assert_eq!(files().count(), 21);
     for (file, table) in files() {
         assert!(table.keys().any(|key| key != "sources"), "{file}");
     }

@@ -86,6 +86,11 @@ impl Bench {
         self
     }
 
+    /// An answer without a value, on the bike as found.
+    pub(crate) fn answered(self, dimension: Dimension, reading: Reading<Value>) -> Self {
+        self.put(owner(dimension), Origin::Found, dimension, reading)
+    }
+
     /// Takes a reading away, found and chosen.
     pub(crate) fn without(self, dimension: Dimension) -> Self {
         let slot = owner(dimension);

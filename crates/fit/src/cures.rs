@@ -33,7 +33,7 @@ pub fn cures(build: &Build, base: &[Finding], finding: &Finding, catalogue: &Cat
     let mends = if doubt { 0 } else { MENDS };
     let mut kept = Kept { best: BTreeMap::new(), before: &before };
     for slot in swappable(finding.rule, build) {
-        for part in catalogue.for_slot(*slot) {
+        for part in candidates(catalogue, *slot) {
             if build.after.get(*slot).is_some_and(|now| now.id().is_some() && now.id() == part.id()) {
                 continue;
             }
@@ -78,6 +78,14 @@ fn swappable<'a>(rule: &'static Rule, build: &'a Build) -> impl Iterator<Item = 
     rule.cured_by
         .iter()
         .filter(move |slot| !matches!(slot, Slot::Levers | Slot::Shifters) || **slot == shifting)
+}
+
+/// The parts that may be tried in a slot: levers that only brake are no cure where levers shift.
+fn candidates(catalogue: &Catalogue, slot: Slot) -> impl Iterator<Item = &Part> {
+    let shifts = |part: &Part| {
+        part.get(Dimension::ShiftPositions).is_some_and(|positions| positions.taken().is_some())
+    };
+    catalogue.for_slot(slot).filter(move |part| slot != Slot::Levers || shifts(part))
 }
 
 /// Whether a build heals a finding, or at least turns a failure into something to measure.
@@ -233,7 +241,7 @@ fn mend(
     let rule = broken.rule;
     let mut best: Option<Trial> = None;
     for slot in swappable(rule, &build).filter(|slot| !swapped.contains(slot)) {
-        for part in catalogue.for_slot(*slot) {
+        for part in candidates(catalogue, *slot) {
             let trial = build.with(part.clone());
             if judge_by(rule, &trial).is_none_or(|f| f.verdict >= Verdict::Fails) {
                 continue;
@@ -340,7 +348,7 @@ pub fn couplings(slot: Slot) -> &'static [Coupling] {
         Slot::Levers => &[Indexing, Stopping, Hands],
         Slot::Shifters => &[Indexing],
         Slot::Calipers => &[Stopping],
-        Slot::Bar | Slot::Stem | Slot::Tape | Slot::Seatpost => &[Hands],
+        Slot::Bar | Slot::Stem | Slot::Headset | Slot::Tape | Slot::Seatpost => &[Hands],
         Slot::Cables => &[Indexing, Stopping],
     }
 }

@@ -74,9 +74,12 @@ pub fn plan(refit: &Refit, catalogue: &Catalogue) -> Plan {
         .collect();
     for finding in &mut findings {
         match finding.verdict {
-            Verdict::Fails | Verdict::Marginal => finding.cures = cures(&build, &judged, finding, catalogue),
+            // A refusal is not overridden, but another part in place of the refused one is a way out.
+            Verdict::Fails | Verdict::Marginal | Verdict::Refused => {
+                finding.cures = cures(&build, &judged, finding, catalogue);
+            }
             Verdict::Measure => explain(&build, finding),
-            Verdict::Works | Verdict::Remedy | Verdict::Refused => {}
+            Verdict::Works | Verdict::Remedy => {}
         }
     }
     let mut pulls: Vec<Coupling> =

@@ -2,7 +2,7 @@
 
 use crate::ask::Ask;
 use crate::finding::{Cure, Hazard, Margin, Number, Verdict};
-use catalog::Slot;
+use catalog::{Dimension, Slot};
 
 /// The six chains of dependence of a refit: one changed part pulls others with it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -70,6 +70,9 @@ pub struct Rule {
     pub cured_by: &'static [Slot],
     /// The part that is put on the list as a matter of course when this rule fails with the one on the bike.
     pub heals: Option<Slot>,
+    /// The rule speaks only where these were taken, and nobody is asked for them: readings of bikes that have such
+    /// a thing at all, and looks that the intake takes anyway. Everything else that a rule uses is asked for.
+    pub silent_without: &'static [Dimension],
     /// The rule in a sentence.
     pub sentence: &'static str,
     /// The rule for the handbook: why, and where its limits come from.

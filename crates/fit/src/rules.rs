@@ -2,14 +2,25 @@
 
 pub mod arm_stay;
 pub mod bar_in_stem;
+pub mod bar_port;
+pub mod bar_width;
 pub mod body_length;
 pub mod body_spline;
 pub mod bolt_circle;
+pub mod bolt_engagement;
+pub mod brake_fluid;
+pub mod brake_inner_length;
 pub mod brake_leverage;
+mod brake_line;
+pub mod brake_mount;
 pub mod brake_reach;
 pub mod cable_drag;
+pub mod cable_head;
+pub mod cable_stops;
 pub mod cage_ground;
+pub mod caliper_bolt;
 pub mod capacity;
+pub mod carbon_bar;
 pub mod chain_length;
 pub mod chain_rub;
 pub mod chain_wear;
@@ -19,11 +30,14 @@ pub mod cog_wear;
 pub mod crank_for_rider;
 pub mod crank_length;
 pub mod e_assist;
+pub mod fold_route;
 pub mod fork_damage;
 pub mod frame_damage;
+pub mod frame_port;
 pub mod freewheel_thread;
 pub mod front_angle;
 pub mod front_band;
+pub mod front_brake_side;
 pub mod front_cage;
 pub mod front_height;
 pub mod front_hub;
@@ -33,10 +47,16 @@ pub mod hand_position;
 pub mod hanger_bend;
 pub mod hanger_mount;
 pub mod hanger_thread;
+pub mod headset;
+pub mod housing_kind;
+pub mod housing_length;
 pub mod hub_width;
 pub mod index;
+pub mod inner_kind;
+pub mod inner_length;
 pub mod largest_cog;
 pub mod lever_on_bar;
+pub mod lever_reach;
 pub mod old_bar;
 pub mod old_chain;
 pub mod old_hanger;
@@ -49,6 +69,8 @@ pub mod pedal_thread;
 pub mod post_insertion;
 pub mod post_moves;
 pub mod press_fit;
+pub mod quill;
+pub mod quill_insertion;
 pub mod rear_axle;
 pub mod rim_track;
 pub mod rim_wear;
@@ -69,7 +91,10 @@ pub mod spindle;
 pub mod spindle_room;
 pub mod spoke_gap;
 pub mod stay_length;
+pub mod stem_gap;
 pub mod stem_on_steerer;
+pub mod stud_height;
+pub mod stud_spacing;
 pub mod tape_length;
 pub mod tyre_on_rim;
 pub mod tyre_room;
@@ -142,7 +167,31 @@ pub static RULES: &[&Rule] = &[
     &front_cage::RULE,
     &brake_reach::RULE,
     &brake_leverage::RULE,
+    &brake_mount::RULE,
+    &caliper_bolt::RULE,
+    &bolt_engagement::RULE,
+    &stud_spacing::RULE,
+    &stud_height::RULE,
+    &brake_fluid::RULE,
+    &front_brake_side::RULE,
     &bar_in_stem::RULE,
+    &bar_width::RULE,
+    &carbon_bar::RULE,
+    &bar_port::RULE,
+    &quill::RULE,
+    &quill_insertion::RULE,
+    &stem_gap::RULE,
+    &headset::RULE,
+    &lever_reach::RULE,
+    &cable_stops::RULE,
+    &frame_port::RULE,
+    &housing_kind::RULE,
+    &inner_kind::RULE,
+    &cable_head::RULE,
+    &inner_length::RULE,
+    &brake_inner_length::RULE,
+    &housing_length::RULE,
+    &fold_route::RULE,
     &stem_on_steerer::RULE,
     &lever_on_bar::RULE,
     &hand_position::RULE,

@@ -306,7 +306,8 @@ fn a_megabyte_in_one_line_is_answered_in_a_few_lines() {
         format!("bike = {{ frame = {{ {} }} }}", (0..60_000).map(|i| format!("k{i}=1,")).collect::<String>()),
     ] {
         let shown = problems(&text).render(false);
-        assert!(shown.len() < 50_000, "{} bytes", shown.len());
+        // A hundred problems at most, each with the keys of a frame: the list of keys grows with the frame.
+        assert!(shown.len() < 100_000, "{} bytes", shown.len());
     }
 }
 

@@ -43,11 +43,14 @@ pub mod tyre;
 
 pub mod spoke;
 
+pub mod thread_engagement;
 pub mod wear;
 
 pub mod cockpit;
 
 pub mod cable;
+
+pub mod housing;
 
 pub mod tape;
 

@@ -75,6 +75,11 @@ fn page(rules: &[&Rule]) -> String {
                 format!("when the refit changes {}", touches.join(", "))
             };
             let _ = writeln!(text, "- Speaks {speaks}.");
+            if !rule.silent_without.is_empty() {
+                let taken: Vec<&str> =
+                    rule.silent_without.iter().map(|dimension| dimension.words()).collect();
+                let _ = writeln!(text, "- Silent where nobody took: {}.", taken.join(", "));
+            }
             let _ = writeln!(text, "- If it is wrong: {}.", harm(rule.hazard));
             let _ = writeln!(text, "- Source: {}.", rule.source);
             if let Some(caution) = rule.caution {

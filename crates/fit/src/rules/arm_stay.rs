@@ -22,6 +22,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Crankset],
     cured_by: &[Slot::Crankset],
     heals: None,
+    silent_without: &[Dimension::StayHalfWidths],
     sentence: "the crank arm must pass the chainstay with 3 mm of air",
     long: "Half the width over both arms, less the thickness of the arm, less the half width of the stay at 165 mm \
            from the bottom bracket. The arm bends under the foot, so 2 to 3 mm is a trial and less strikes. It is \

@@ -24,6 +24,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Bar, Slot::Stem],
     cured_by: &[Slot::Stem, Slot::Bar],
     heals: Some(Slot::Stem),
+    silent_without: &[],
     sentence: "bar and stem clamp must have the same diameter; a smaller bar goes in with a full-length shim of the trade, a larger one never",
     long: "A bar in a clamp that is a few tenths too wide turns under the hands; a clamp spread over a bar that is too \
            thick cracks. Sizes of the trade lie as close as 25.4, 25.8 and 26.0 mm, so the caliper goes on the bar \

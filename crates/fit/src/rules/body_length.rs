@@ -33,6 +33,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Cassette, Slot::RearWheel],
     cured_by: &[Slot::Cassette, Slot::RearWheel],
     heals: None,
+    silent_without: &[],
     sentence: "the body must be as long as the stack needs, less what the largest cog overhangs; what is left over is filled with spacers",
     long: "The lockring clamps the stack against the flange of the body. If the body is too short the lockring \
            has no thread left or the last cog hangs free; if it is too long the cogs rattle. The margin is body \

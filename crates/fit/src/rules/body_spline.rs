@@ -15,6 +15,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Cassette, Slot::RearWheel],
     cured_by: &[Slot::Cassette, Slot::RearWheel],
     heals: None,
+    silent_without: &[],
     sentence: "a cassette slides only on a body with its own spline pattern",
     long: "Spline patterns are a set: nothing bridges two of them but another body, if the maker of the hub sells \
            one, or another wheel. A hub with a thread for a screw-on freewheel takes no cassette at all, and a freewheel \

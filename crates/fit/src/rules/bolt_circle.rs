@@ -20,6 +20,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Chainrings],
     cured_by: &[Slot::Chainrings, Slot::Crankset],
     heals: None,
+    silent_without: &[],
     sentence: "rings and crankset must have the same number of bolts on the same circle, evenly spaced or not alike",
     long: "The circle is measured as the distance of neighbouring holes times 1.701 for five, 1.414 for four and 1.155 \
            for three bolts. Circles of the trade lie 2 mm apart and more, so 0.3 mm of difference is the same \

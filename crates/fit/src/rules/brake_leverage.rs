@@ -4,6 +4,7 @@ use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Number, Verdict};
 use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rules::brake_line::is_known_hydraulic;
 use crate::rules::room::{either_way, inside, judge, tightest};
 use catalog::{Dimension, Slot};
 use mechanics::brakes::leverage;
@@ -32,6 +33,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Levers, Slot::Calipers],
     cured_by: &[Slot::Calipers, Slot::Levers],
     heals: None,
+    silent_without: &[],
     sentence: "the leverage of lever and caliper together may drop by 5 % unnoticed and by 25 % at most, and may not rise so far that the lever meets the bar",
     long: "Lever and caliper each trade travel for force, and what counts is the product of the two: finger travel \
            for pad travel. The rider knows the old product. A loss of up to 5 % is not felt; up to 25 % is felt, and \
@@ -50,6 +52,10 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(ask: &mut Ask<'_>) -> Checked {
+    // Hydraulic leverage is bored into a pair; the rule on fluids speaks of it.
+    if is_known_hydraulic(ask.build) {
+        return Checked::NotTouched;
+    }
     let both = ask.build.changes(Slot::Levers) && ask.build.changes(Slot::Calipers);
     let taken = |slot, dimension| ask.build.reading(slot, Before, dimension).taken().is_some();
     let old_known =

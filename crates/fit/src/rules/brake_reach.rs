@@ -4,6 +4,7 @@ use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Number, Verdict};
 use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rules::brake_line::is_known_without_reach;
 use crate::rules::room::{inside, judge, tightest};
 use catalog::{Dimension, Slot};
 use mechanics::brakes::reach_after_rim_change;
@@ -21,6 +22,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Calipers],
     cured_by: &[Slot::Calipers],
     heals: None,
+    silent_without: &[],
     sentence: "the way from the bolt to the middle of the rim track must lie inside the pad slot, front and rear, with 1 mm to spare",
     long: "A pad that touches the tyre cuts it open, a pad that hangs below the track dives into the spokes. The \
            reach of the frame is measured front and rear, bolt to middle of the track, and must lie inside the \
@@ -35,6 +37,10 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(ask: &mut Ask<'_>) -> Checked {
+    // Arms on studs and disc calipers have no slot that counts from a bolt.
+    if is_known_without_reach(ask.build) {
+        return Checked::NotTouched;
+    }
     let front = ask.number(After, Dimension::ReachFront);
     let rear = ask.number(After, Dimension::ReachRear);
     let least = ask.number(After, Dimension::SlotLeast);

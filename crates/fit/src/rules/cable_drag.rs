@@ -22,6 +22,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Levers, Slot::Shifters, Slot::Cables, Slot::RearDerailleur],
     cured_by: &[],
     heals: None,
+    silent_without: &[Dimension::RearShiftBends],
     sentence: "up to 540° of bends in all the spring still brings the cable back; beyond that the shifting gets slow",
     long: "Friction in the housing grows with the sum of all bends and with nothing else: at a friction of 0.10 the \
            hand pulls 2.6 times what arrives after 540°. The spring of the derailleur has to overcome the same on the \

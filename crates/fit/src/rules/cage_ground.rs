@@ -28,6 +28,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::RearDerailleur, Slot::RearWheel],
     cured_by: &[Slot::RearDerailleur],
     heals: None,
+    silent_without: &[Dimension::Rollout, Dimension::BeadSeat],
     sentence: "on a small wheel the bike may lean 25 degrees before the cage touches the ground, 15 at the least",
     long: "Radius from the rollout, less 8 mm of sag, less how far the cage hangs below the axle, is its height over \
            the ground; with the distance outboard it gives the lean at which it touches: atan(height / outboard). On a \

@@ -20,6 +20,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Cassette, Slot::Crankset, Slot::Chainrings, Slot::RearDerailleur],
     cured_by: &[Slot::RearDerailleur, Slot::Cassette, Slot::Crankset],
     heals: None,
+    silent_without: &[],
     sentence: "the difference of the rings plus the difference of the cogs may not pass the capacity of the derailleur",
     long: "The chain is as long as the largest pair needs; in the smallest pair the cage must take up the rest. A \
            tooth beyond the capacity lets 6.35 mm of chain hang. Up to three teeth over, the smallest pairs are given \

@@ -17,6 +17,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Chain, Slot::Cassette, Slot::Crankset, Slot::Chainrings],
     cured_by: &[Slot::Chain, Slot::Cassette, Slot::Crankset],
     heals: Some(Slot::Chain),
+    silent_without: &[],
     sentence: "round the largest ring and the largest cog, plus two pitches, up to the next even count",
     long: "The length is the exact open-belt length over both sprockets with arcs counted in teeth. Two pitches are \
            spare, and since inner plates join only to outer plates the count is even. A chain that is too short locks \

@@ -20,6 +20,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Crankset, Slot::Chainrings, Slot::Cassette, Slot::Chain],
     cured_by: &[Slot::Crankset],
     heals: None,
+    silent_without: &[],
     sentence: "on the smaller ring the chain runs outward to the small cogs and must pass beside the larger ring",
     long: "The gap follows from the chainline, the gap between the rings, the jump between them, the width of the \
            chain and the length of the stay. The model is good to about half a millimetre, so pairs at the limit are \

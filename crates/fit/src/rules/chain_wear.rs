@@ -17,6 +17,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Cassette, Slot::Crankset],
     cured_by: &[Slot::Chain],
     heals: Some(Slot::Chain),
+    silent_without: &[],
     sentence: "a chain that stays on new cogs or rings is longer by 0.5 % at most with 11 cogs and more, 0.75 % with 9 and 10, 1.0 % with fewer",
     long: "A worn chain has a longer pitch and wears new teeth to its own: a new cassette under an old chain is old \
            within weeks. Length over twelve pitches, stretched, against 152.4 mm. A chain that is exchanged with the \

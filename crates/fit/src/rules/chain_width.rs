@@ -22,6 +22,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Chain, Slot::Cassette],
     cured_by: &[Slot::Chain, Slot::Cassette],
     heals: Some(Slot::Chain),
+    silent_without: &[],
     sentence: "cog pitch less half the chain and half a cog must leave 0.1 mm to the next cog",
     long: "A chain centred on a cog has the cog pitch, less half its own width and half a cog, to the next one. \
            Chains made for one more cog are narrower and run; chains made for fewer rub and climb.",
@@ -32,6 +33,9 @@ pub static RULE: Rule = Rule {
 
 fn check(ask: &mut Ask<'_>) -> Checked {
     let cogs = ask.teeth(After, Dimension::Cogs);
+    if cogs.as_ref().is_some_and(|cogs| cogs.len() < 2) {
+        return Checked::NotTouched;
+    }
     let width = ask.number(After, Dimension::ChainWidth);
     let thickness = ask.number(After, Dimension::CogThickness);
     let pitches = ask.cog_pitches(After, cogs.as_ref().map_or(2, Vec::len));

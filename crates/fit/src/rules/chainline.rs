@@ -21,6 +21,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Crankset, Slot::Cassette, Slot::RearWheel],
     cured_by: &[Slot::Crankset],
     heals: None,
+    silent_without: &[],
     sentence: "the middle of the rings stands within 2 mm of the middle of the cassette, a single ring within 3 mm",
     long: "The rear chainline is half the hub width, less the gap at the smallest cog, half a cog and half the stack. \
            The front one is measured to the middle of the rings. Up to 2 mm of difference is in use everywhere, 3 mm \

@@ -15,6 +15,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Chain],
     cured_by: &[Slot::Cassette],
     heals: None,
+    silent_without: &[],
     sentence: "cogs that stay under a new chain have no hooks; a new chain skips on worn ones",
     long: "Teeth that an old chain has worn to its own pitch hold a new one badly: under load it climbs and skips, and \
            the rider's foot goes through. A piece of new chain laid on the cogs used most shows it in a minute. Hooked \

@@ -21,6 +21,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Crankset],
     cured_by: &[Slot::Crankset],
     heals: None,
+    silent_without: &[],
     sentence: "cranks measure 19 to 23 percent of the inside length of the leg",
     long: "Children and small riders get cranks made for grown ones: the knee comes up to the chest and the pedal near \
            to the ground. Rules of thumb lie between 0.19 and 0.23 of the inside length of the leg; they are from \

@@ -21,6 +21,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Crankset],
     cured_by: &[Slot::Crankset],
     heals: None,
+    silent_without: &[],
     sentence: "cranks of another length go on, but the saddle moves and every gear feels different",
     long: "A shorter crank leaves the leg less bent at the top and less straight at the bottom: the saddle goes up by \
            the difference. In the same gear the foot presses harder by the same share. A longer crank also brings \

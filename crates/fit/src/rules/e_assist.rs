@@ -32,6 +32,7 @@ pub static RULE: Rule = Rule {
     ],
     cured_by: &[Slot::Chainrings, Slot::Cassette],
     heals: None,
+    silent_without: &[Dimension::AssistDrive],
     sentence: "on a mid-drive only rings and cogs go on that the printed list of the drive maker names; its shaft and bearings are not touched",
     long: "A mid-drive is crank bearing, sensor and motor in one, and its maker's list of rings and cogs is part of what \
            was approved. A ring beyond the list does not go on; a cog beyond it is a trial. A larger ring gives no \
@@ -73,8 +74,10 @@ fn mid_drive(ask: &mut Ask<'_>) -> Checked {
     }
     let new_ring = ask.build.changes(Slot::Crankset) || ask.build.changes(Slot::Chainrings);
     let new_cogs = ask.build.changes(Slot::Cassette);
-    let outer = ask.teeth(After, Dimension::Rings).and_then(|rings| rings.into_iter().max());
-    let cog = ask.teeth(After, Dimension::Cogs).and_then(|cogs| cogs.into_iter().max());
+    // What stays as it is decides nothing and is not asked.
+    let largest = |teeth: Option<Vec<quantity::Teeth>>| teeth.and_then(|teeth| teeth.into_iter().max());
+    let outer = if new_ring { largest(ask.teeth(After, Dimension::Rings)) } else { None };
+    let cog = if new_cogs { largest(ask.teeth(After, Dimension::Cogs)) } else { None };
     let listed_ring = if new_ring { ask.number(After, Dimension::ListedRing) } else { None };
     let listed_cog = if new_cogs { ask.number(After, Dimension::ListedCog) } else { None };
     let ring_missing = new_ring && (outer.is_none() || listed_ring.is_none());

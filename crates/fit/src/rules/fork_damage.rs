@@ -15,6 +15,7 @@ pub static RULE: Rule = Rule {
     touches: &[],
     cured_by: &[],
     heals: None,
+    silent_without: &[Dimension::ForkDamage],
     sentence: "on a bike with a cracked fork nothing is fitted; a doubt is looked at again before anything is ordered",
     long: "Crown, legs, dropouts and the steerer where it shows. A fork breaks without warning and the rider falls on \
            the face, so the rule is that of the frame: a crack ends the job, a doubt is looked at again. It speaks \

@@ -15,6 +15,7 @@ pub static RULE: Rule = Rule {
     touches: &[],
     cured_by: &[],
     heals: None,
+    silent_without: &[Dimension::FrameDamage],
     sentence: "on a frame with a crack nothing is fitted; a doubt is looked at again before anything is ordered",
     long: "Cracks begin at the bottom bracket, the head tube, the dropouts, the seat cluster, the post slot and at \
            cable holes. A line that a cloth wipes off is dirt or lacquer; one that stays is a crack until shown \

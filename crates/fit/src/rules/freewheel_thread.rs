@@ -15,6 +15,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Cassette, Slot::RearWheel],
     cured_by: &[Slot::Cassette, Slot::RearWheel],
     heals: None,
+    silent_without: &[],
     sentence: "freewheel and hub have the same thread; 1.375 x 24, 1.370 x 24 and 35.0 x 24 stand in for each other in light use",
     long: "The threads of 1.375 in, 1.370 in and 35.0 mm with 24 threads to the inch differ by two tenths of a \
            millimetre: a freewheel of one holds on a hub of another under a light rider, never on a tandem. The thread \

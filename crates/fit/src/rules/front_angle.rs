@@ -19,6 +19,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::FrontDerailleur],
     cured_by: &[Slot::FrontDerailleur],
     heals: None,
+    silent_without: &[Dimension::FrontAngleLeast, Dimension::FrontAngleMost],
     sentence: "the angle between seat tube and chainstay must lie in the range of the front derailleur, within 1 degree",
     long: "The cage is built for the angle at which the chain comes forward: 61 to 66 degrees for the road, 63 to 66 or \
            66 to 69 off it. Outside, the tail of the cage drags on the chain. A degree more or less has been got to \

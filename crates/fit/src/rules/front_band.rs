@@ -23,6 +23,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::FrontDerailleur],
     cured_by: &[Slot::FrontDerailleur],
     heals: None,
+    silent_without: &[],
     sentence: "a band must have the diameter of the seat tube, or a shim of the trade must fill the step; a bolt mount needs a tab",
     long: "A band that is too small never closes and a band that is too large turns on the tube or crushes it. Tubes \
            come in steps of 28.6, 31.8 and 34.9 mm, and for the two steps there are shims; for other differences \

@@ -16,6 +16,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Crankset, Slot::Chainrings, Slot::FrontDerailleur],
     cured_by: &[Slot::FrontDerailleur, Slot::Crankset],
     heals: None,
+    silent_without: &[],
     sentence: "two rings want a shallow cage, three a deep one",
     long: "The inner plate of a cage for three rings reaches deep, to lift the chain from the small to the middle \
            ring. Over two rings that plate meets the small ring before the outer plate is at its height. The \

@@ -18,6 +18,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Crankset, Slot::Chainrings, Slot::FrontDerailleur],
     cured_by: &[Slot::Crankset, Slot::FrontDerailleur],
     heals: None,
+    silent_without: &[],
     sentence: "the bolt moves with the radius of the outer ring and must stay inside the slot of the tab",
     long: "The cage stands a set height over the outer ring, so the bolt in the tab goes down by as much as the \
            radius of the ring gets smaller: 2.02 mm for a tooth. The slot of a tab is some 20 mm long and was put \

@@ -22,6 +22,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::FrontWheel],
     cured_by: &[Slot::FrontWheel],
     heals: None,
+    silent_without: &[],
     sentence: "width to within 1 mm, kind of axle and bead seat of the new front wheel are those that the fork is made for",
     long: "The hub in the fork shows what the fork was made for: mostly 100 mm, on old bikes 96, 91 or 74 mm, 110 mm \
            with wide through axles. A fork is never spread or squeezed, of whatever it is made. Slots take a quick \

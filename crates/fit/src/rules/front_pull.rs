@@ -15,6 +15,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::FrontDerailleur],
     cured_by: &[Slot::FrontDerailleur],
     heals: None,
+    silent_without: &[Dimension::FrontPull],
     sentence: "the front derailleur must be pulled from where the frame leads its cable: below, above or the front",
     long: "Road frames lead the cable round the shell and pull from below; many others lead it down the seat tube or \
            along the down tube. A derailleur for both takes the cable from above or from below. Small pulleys that \

@@ -25,6 +25,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Crankset, Slot::Chainrings, Slot::FrontDerailleur],
     cured_by: &[Slot::Crankset, Slot::FrontDerailleur],
     heals: None,
+    silent_without: &[],
     sentence: "the rings may differ by what the leaflet of the front derailleur allows, and the outer ring must suit the curve of its cage",
     long: "On the small ring the chain must still run clear of the tail of the cage: that limits the difference of \
            the rings. A tooth beyond the leaflet has been got to work, more has not. An outer ring larger than the \

@@ -23,6 +23,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Bar, Slot::Stem, Slot::Levers],
     cured_by: &[Slot::Stem, Slot::Bar],
     heals: None,
+    silent_without: &[],
     sentence: "the trough of the hood should stay within 5 mm of where it was; beyond 15 mm the hands are not kept",
     long: "Stem, reach of the bar and length of the lever body add up to where the hand rests, so the parts are \
            judged together. Only parts that change enter the shift; the tolerance of a part that stays falls out. \

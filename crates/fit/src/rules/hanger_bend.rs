@@ -22,6 +22,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Cassette, Slot::RearDerailleur, Slot::Levers, Slot::Shifters],
     cured_by: &[],
     heals: None,
+    silent_without: &[],
     sentence: "a hanger less than 10 mm out over 600 mm is brought in line with every refit; beyond that it is bent",
     long: "Aligning the hanger is part of every refit, so what has to be known before the strip is whether it can be \
            aligned at all. From about one degree on a bolted hanger is exchanged, steel is straightened, and a hanger \

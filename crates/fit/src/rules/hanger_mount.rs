@@ -15,6 +15,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::RearDerailleur],
     cured_by: &[Slot::RearDerailleur],
     heals: None,
+    silent_without: &[],
     sentence: "a standard derailleur goes on a standard or claw hanger; one without its link goes on a direct-mount hanger",
     long: "A direct-mount hanger takes the place of the first link of the derailleur: it is longer and reaches behind \
            the axle. A derailleur with its link on such a hanger has that link twice, and its pulley stands wrong; one \

@@ -15,6 +15,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::RearDerailleur],
     cured_by: &[],
     heals: None,
+    silent_without: &[],
     sentence: "the bolt of a derailleur is M10 x 1: it goes into the hanger by finger for three turns",
     long: "Old frames have 10 mm with 26 threads to the inch, a pitch of 0.977 mm: near enough that a bolt starts and \
            jams. It is cut to M10 x 1 before the derailleur goes on. A worn thread takes an insert, a bolted hanger is \

@@ -23,6 +23,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::RearWheel],
     cured_by: &[Slot::RearWheel],
     heals: None,
+    silent_without: &[],
     sentence: "the over-locknut width of the new hub must be that of the hub it replaces, to within 1 mm; steel dropouts are spread by up to 4.2 mm in all",
     long: "The hub on the bike shows what the frame was made for. A hub that is wider has to be forced in, which \
            bends dropouts and axle: with the ends no longer parallel an axle breaks. Only steel may be spread, by a \

@@ -22,6 +22,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Levers, Slot::Shifters, Slot::RearDerailleur, Slot::Cassette],
     cured_by: &[Slot::Shifters, Slot::Levers, Slot::RearDerailleur, Slot::Cassette],
     heals: None,
+    silent_without: &[],
     sentence: "cable pull times derailleur ratio must be the cog pitch; what is left adds up toward the ends of the cassette",
     long: "With the error shared out evenly it is worst at both ends: half the error of a click times the number of \
            clicks. Published pulls and ratios are rounded, so sets made for each other show up to 0.6 mm; to 1.2 mm it \
@@ -34,6 +35,9 @@ pub static RULE: Rule = Rule {
 
 fn check(ask: &mut Ask<'_>) -> Checked {
     let cogs = ask.teeth(After, Dimension::Cogs);
+    if cogs.as_ref().is_some_and(|cogs| cogs.len() < 2) {
+        return Checked::NotTouched;
+    }
     let pulls = ask.shift_pulls(After);
     let ratio = ask.number(After, Dimension::ShiftRatio);
     let pitches = ask.cog_pitches(After, cogs.as_ref().map_or(2, Vec::len));

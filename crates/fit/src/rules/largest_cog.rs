@@ -20,6 +20,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Cassette, Slot::RearDerailleur],
     cured_by: &[Slot::Cassette, Slot::RearDerailleur],
     heals: None,
+    silent_without: &[],
     sentence: "the largest cog may be what the leaflet allows, plus a tooth for every 2.02 mm that the hanger is longer than 28 mm",
     long: "The leaflet of a rear derailleur names its largest cog for a usual hanger. A tooth is 12.7 mm / 2π = 2.02 mm \
            of radius, so a longer hanger allows more and a shorter one less. Up to two teeth beyond can be tried on the \

@@ -22,6 +22,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Levers, Slot::Shifters, Slot::Bar],
     cured_by: &[Slot::Levers, Slot::Shifters, Slot::Bar],
     heals: None,
+    silent_without: &[],
     sentence: "the bar must have the diameter of the clamp, at most 0.3 mm thinner or 0.4 mm thicker",
     long: "Drop bars are 23.8 to 24.2 mm thick where levers clamp, flat bars 22.2 mm. A band clamp opens over a bar \
            that is up to 0.4 mm thicker, and still bites on one that is 0.3 mm thinner; on a thinner bar the lever \

@@ -19,6 +19,7 @@ pub static RULE: Rule = Rule {
     touches: &[],
     cured_by: &[],
     heals: None,
+    silent_without: &[],
     sentence: "a bar and a stem that have been ridden together have the same clamp diameter",
     long: "A stem that reads 26.0 on a bar that reads 25.4 hides a shim, or has clamped a bar that is too thin. Either \
            has to be looked for before anything is clamped there again. A doubt is raised only where no value \

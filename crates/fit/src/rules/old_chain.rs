@@ -18,6 +18,7 @@ pub static RULE: Rule = Rule {
     touches: &[],
     cured_by: &[],
     heals: None,
+    silent_without: &[],
     sentence: "the count that the old gears need and the count on the bike may differ by one pair of pitches",
     long: "The bike checks the ruler for nothing: the length worked out for the old rings and cogs must be what was \
            counted. If it is not, the chainstay or a tooth count is wrong, or the chain was wrong all along; either is \

@@ -20,6 +20,7 @@ pub static RULE: Rule = Rule {
     touches: &[],
     cured_by: &[],
     heals: None,
+    silent_without: &[],
     sentence: "hangers measure 22 to 34 mm from axle centre to bolt centre",
     long: "A reading outside that range was taken to the wrong bolt, or a hanger extender is fitted already; either \
            changes what the largest cog may be. A doubt is raised only where no value \

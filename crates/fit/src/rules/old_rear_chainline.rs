@@ -21,6 +21,7 @@ pub static RULE: Rule = Rule {
     touches: &[],
     cured_by: &[],
     heals: None,
+    silent_without: &[],
     sentence: "the middle of the cassette on a hub of 130 mm lies at most 45 mm from the middle of the wheel",
     long: "The rear chainline follows from hub width, the gap at the smallest cog and the cog pitch. If it comes out \
            beyond 45 mm on a 130 mm hub, the gap was mis-read. A doubt is raised only where no value \

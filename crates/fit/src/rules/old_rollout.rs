@@ -17,6 +17,7 @@ pub static RULE: Rule = Rule {
     touches: &[],
     cured_by: &[],
     heals: None,
+    silent_without: &[],
     sentence: "the way rolled in one turn is within 2 percent of pi times bead seat plus two tyre widths",
     long: "A tyre sags under the rider and is rarely as wide as its print, so the two differ a little. More than two \
            percent means that the label, the pressure or the rolled way was mis-read. A doubt is raised only where no value \

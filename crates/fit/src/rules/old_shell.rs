@@ -19,6 +19,7 @@ pub static RULE: Rule = Rule {
     touches: &[],
     cured_by: &[],
     heals: None,
+    silent_without: &[],
     sentence: "a 70 mm shell has right-hand threads on both sides; a 68 mm shell with a right-hand drive side is 35 x 1, not 1.37 x 24",
     long: "Bore cannot tell 1.37 in x 24 from 35 mm x 1; the way the drive-side cup turns and a thread gauge can. \
            A width and a hand that do not go together mean that one of them was mis-read, and a wrong cup that is \

@@ -22,6 +22,7 @@ pub static RULE: Rule = Rule {
     touches: &[],
     cured_by: &[],
     heals: None,
+    silent_without: &[],
     sentence: "what lies behind the old cassette must fill the body that was measured",
     long: "A short stack on a long body needs 1.85 mm behind it, whoever built the wheel. If no spacer is there, the \
            body is short or was mis-read; an older 10-speed stack has another 1.0 mm. A doubt is raised only where no value \

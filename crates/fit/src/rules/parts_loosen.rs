@@ -24,6 +24,12 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::BottomBracket, Slot::Crankset, Slot::Pedals, Slot::Stem, Slot::Bar],
     cured_by: &[],
     heals: None,
+    silent_without: &[
+        Dimension::BracketMoves,
+        Dimension::CrankMoves,
+        Dimension::PedalsMove,
+        Dimension::StemMoves,
+    ],
     sentence: "every part that has to come off is tried loose before approval; one that does not move is a line of its own",
     long: "A seized pedal, a stripped extractor thread or a bottom bracket that has grown into the shell cost half an \
            hour to two hours, and now and then the frame. A new bottom bracket needs the old one and the cranks off; \

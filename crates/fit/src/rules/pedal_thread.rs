@@ -15,6 +15,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Pedals, Slot::Crankset],
     cured_by: &[Slot::Pedals],
     heals: None,
+    silent_without: &[],
     sentence: "pedals and crank arms must have the same thread",
     long: "Nearly all arms are 9/16 in x 20; one-piece and children's cranks are 1/2 in x 20, old arms of one country \
            14 mm x 1.25. The last is so near to 9/16 in that the pedal starts, cuts the arm and pulls out later; a \

@@ -18,6 +18,7 @@ pub static RULE: Rule = Rule {
     touches: &[],
     cured_by: &[Slot::Seatpost],
     heals: None,
+    silent_without: &[Dimension::PostLength, Dimension::PostExposed, Dimension::PostDiameter],
     sentence: "at the rider's height at least two diameters of the seatpost stay inside the frame",
     long: "Length of the post less what stands out at the rider's height is what is inside. Two diameters is what the \
            mark on a post must at least show; a mark printed deeper wins. It should also end below the underside of \

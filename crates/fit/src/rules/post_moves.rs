@@ -15,6 +15,7 @@ pub static RULE: Rule = Rule {
     touches: &[],
     cured_by: &[],
     heals: None,
+    silent_without: &[],
     sentence: "a seatpost that does not move is known before the bike goes into the stand, and freeing it is a line of its own",
     long: "The stand clamps the post, and cranks of another length move the saddle. A stuck post makes both \
            impossible: the frame is held another way, the saddle stays where it is, and freeing the post may cost \

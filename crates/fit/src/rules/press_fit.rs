@@ -24,6 +24,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::BottomBracket],
     cured_by: &[Slot::BottomBracket],
     heals: None,
+    silent_without: &[],
     sentence: "the cups must be larger than the bore by 0 to 0.05 mm all round, and the bore round to 0.05 mm",
     long: "A bore that is too large or out of round creaks after three weeks and is pressed again for nothing; one \
            that is too tight binds the bearing. About 0.012 mm is usual, 0.05 mm has bound a bearing. So the bore is \

@@ -15,6 +15,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::RearWheel],
     cured_by: &[Slot::RearWheel],
     heals: None,
+    silent_without: &[],
     sentence: "slotted dropouts take a quick release or nuts; a through axle takes a hub and dropouts of its own diameter",
     long: "A quick release or a nutted axle rests in slots. A through axle joins the dropouts and is screwed into one \
            of them: its diameter, thread and length belong to the frame, and nothing bridges slots and holes but end \

@@ -16,6 +16,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::RearWheel, Slot::FrontWheel],
     cured_by: &[Slot::RearWheel, Slot::FrontWheel],
     heals: None,
+    silent_without: &[],
     sentence: "with rim brakes the rim has a machined brake track",
     long: "A rim made for disc brakes has thin walls, a curve where the pad would sit and paint under it: pads wear \
            through it. Where the bike has calipers on the rims the new wheel needs a track. Where nobody said which \

@@ -22,6 +22,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Levers, Slot::Calipers],
     cured_by: &[Slot::RearWheel, Slot::FrontWheel],
     heals: None,
+    silent_without: &[],
     sentence: "a rim that stays and is braked on has a wall of 1.0 mm; below 0.8 mm the wheel is not braked on",
     long: "Pads grind the wall of a rim away, and the tyre pushes it outward: a thin wall bursts under braking. New \
            brakes on an old rim brake harder than the old ones did. The thinnest place of either track counts; a wear \

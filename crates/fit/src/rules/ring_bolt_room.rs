@@ -25,6 +25,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Chainrings],
     cured_by: &[Slot::Chainrings],
     heals: None,
+    silent_without: &[],
     sentence: "a ring on a bolt circle must have at least the teeth that leave the bolts clear of the chain",
     long: "Below the smallest ring of a circle the chain runs on the bolts or the spider. The tables of the trade give \
            it for each circle; where two of them disagree by a tooth, the smaller is a trial. For a circle that is \

@@ -22,6 +22,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Chain, Slot::Crankset, Slot::Chainrings],
     cured_by: &[Slot::Crankset],
     heals: None,
+    silent_without: &[],
     sentence: "for a chain for ten cogs or more the rings stand at most 8.5 mm apart, middle to middle",
     long: "Each generation of chains is narrower, and rings set apart for a wide chain let a narrow one fall between \
            them, where it jams under load. Pairs in use measure 7 to 8.5 mm from middle to middle; up to 9 mm has \

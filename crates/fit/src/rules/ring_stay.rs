@@ -24,6 +24,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Crankset, Slot::Chainrings],
     cured_by: &[Slot::Crankset],
     heals: None,
+    silent_without: &[Dimension::StayHalfWidths],
     sentence: "every ring must stay 2 mm from the chainstay at the tips of its teeth, 3 mm from one of carbon",
     long: "The gap is the place of the ring from the middle plane, less 2.8 mm for half the ring with its bolt ends, \
            less the half width of the stay at the radius of the teeth. The stay is measured at 75, 85, 95, 105 and \

@@ -19,6 +19,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Rotors, Slot::RearWheel, Slot::FrontWheel],
     cured_by: &[Slot::Rotors, Slot::RearWheel, Slot::FrontWheel],
     heals: None,
+    silent_without: &[],
     sentence: "six-bolt rotors go on six-bolt hubs and, with an adapter, on splined ones; splined rotors go on splined hubs only",
     long: "A six-bolt rotor is screwed to a flange with six M5 bolts; a splined one slides on and is held by a \
            lockring. An adapter carries a six-bolt rotor on a splined hub. The reverse does not exist: a flange has no \

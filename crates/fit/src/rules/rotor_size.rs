@@ -20,6 +20,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Rotors],
     cured_by: &[Slot::Rotors],
     heals: None,
+    silent_without: &[],
     sentence: "a rotor is no smaller than the mount is made for and no larger than frame or fork allow; above the mount it takes an adapter",
     long: "The mount sets the smallest rotor: nothing moves a caliper inward. An adapter moves it outward for a larger \
            rotor, which brakes harder and loads fork and stay more: the maker of frame and fork prints the largest. \

@@ -15,6 +15,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Levers, Slot::RearWheel, Slot::FrontWheel],
     cured_by: &[Slot::Rotors],
     heals: None,
+    silent_without: &[],
     sentence: "a rotor that stays is at least as thick as its print",
     long: "A worn rotor bends, heats and lets the pistons come out too far. The print on the rotor is the limit, \
            mostly 1.5 mm of about 1.8 mm when new; it is asked and not assumed. The thinnest place of the thinner \

@@ -24,6 +24,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Seatpost],
     cured_by: &[Slot::Seatpost],
     heals: None,
+    silent_without: &[],
     sentence: "the seatpost is as large as the bore or up to 0.2 mm smaller; a full-depth shim of the trade may fill a larger step",
     long: "Posts come in steps of 0.2 mm. One that is larger than the bore splits the tube; one that is more than a \
            step smaller slips, pinches the slot and cracks the frame there. Two shims of the trade bring a 27.2 mm \

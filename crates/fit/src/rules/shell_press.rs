@@ -19,6 +19,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::BottomBracket],
     cured_by: &[Slot::BottomBracket],
     heals: None,
+    silent_without: &[Dimension::ShellInside],
     sentence: "a unit to press in wants a smooth shell of its own bore: 37, 41, 41.96 or 46 mm",
     long: "Pressed shells come with bores of 37, 41, 41.96 and 46 mm, and a unit for one of them drops through or \
            bursts the next. Within 0.3 mm it is the same family; whether it holds is another question. A bore of 46 mm \

@@ -20,6 +20,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::BottomBracket],
     cured_by: &[Slot::BottomBracket],
     heals: None,
+    silent_without: &[],
     sentence: "thread of the cups and thread of the shell must be the same; the bore and the hand of the drive-side cup tell which it is",
     long: "A cup of another thread drops in loose or cuts the shell. The bore tells 36x24 and 47x1 from the rest, but \
            1.37x24 and 35x1 have bores 0.27 mm apart while taps run 0.3 mm over: no caliper tells them apart. The \

@@ -19,6 +19,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::BottomBracket],
     cured_by: &[Slot::BottomBracket],
     heals: None,
+    silent_without: &[],
     sentence: "the shell must be as wide as the leaflet of the bottom bracket says, within 0.5 mm",
     long: "Cups, spacers and shell add up to the length that the spindle spans. A shell that is too wide leaves too \
            little of the spindle for the left arm; one that is too narrow leaves play that the preload cannot take \

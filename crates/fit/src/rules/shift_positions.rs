@@ -16,6 +16,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Levers, Slot::Shifters, Slot::Cassette],
     cured_by: &[Slot::Levers, Slot::Shifters, Slot::Cassette],
     heals: None,
+    silent_without: &[],
     sentence: "the shifter needs as many positions as there are cogs; a spare one is blocked by the limit screw",
     long: "With fewer positions than cogs a gear that was paid for cannot be reached. With more, the limit screw of \
            the derailleur stops the spare click.",

@@ -24,6 +24,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Cassette, Slot::RearWheel],
     cured_by: &[Slot::Cassette, Slot::RearWheel],
     heals: None,
+    silent_without: &[],
     sentence: "between the chain on the smallest cog and dropout or stay 1.5 mm stay free, wherever the cog comes further out",
     long: "More cogs, or another wheel, move the smallest cog outward, toward dropout and stay. How far is worked out \
            from both stacks: spacers, cogs and gaps, less the overhang; for another wheel from both gaps at the \

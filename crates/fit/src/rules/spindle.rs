@@ -15,6 +15,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::BottomBracket, Slot::Crankset],
     cured_by: &[Slot::BottomBracket, Slot::Crankset],
     heals: Some(Slot::BottomBracket),
+    silent_without: &[],
     sentence: "crankset and bottom bracket must be made for the same spindle",
     long: "An arm on a spindle of another kind does not seat, or seats part of the way and works loose under load. \
            The two square tapers are the trap: they look alike, but on the larger end the arm stops early and on \

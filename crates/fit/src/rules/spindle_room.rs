@@ -23,6 +23,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::BottomBracket, Slot::Crankset],
     cured_by: &[Slot::BottomBracket],
     heals: None,
+    silent_without: &[Dimension::CupThread],
     sentence: "bore less spindle leaves 5.5 mm on each side for bearing and cup",
     long: "A small spindle in a large shell can be bridged by cups; a large spindle in a small shell cannot. Half the \
            difference of bore and spindle is what bearing and cup share: 6.5 mm for a 24 mm spindle in 37 mm, 3.5 mm \

@@ -23,6 +23,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Cassette, Slot::RearWheel],
     cured_by: &[Slot::Cassette, Slot::RearWheel],
     heals: None,
+    silent_without: &[],
     sentence: "behind the largest cog 3 mm must stay free to the spokes; from 2 mm on it is tried with the cage in hand",
     long: "An overhung cassette, or a spacer left out, moves the largest cog toward the spokes by just that much. The \
            cage hangs behind the cog. If it touches a spoke under load it is pulled into the wheel.",

@@ -23,6 +23,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Crankset, Slot::Chainrings, Slot::Cassette],
     cured_by: &[Slot::Crankset],
     heals: None,
+    silent_without: &[],
     sentence: "a double with a jump of 16 teeth or more wants chainstays of 410 mm",
     long: "On the small ring and the small cogs the chain runs outward past the large ring, the steeper the shorter \
            the stays and the larger the jump. With 16 teeth and more, stays under 410 mm cost a gear or two before the \

@@ -4,6 +4,7 @@ use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
 use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rules::brake_line::spoken_of;
 use crate::rules::room::{either_way, judge, tightest};
 use catalog::{Dimension, Slot};
 
@@ -19,6 +20,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Stem],
     cured_by: &[Slot::Stem],
     heals: None,
+    silent_without: &[],
     sentence: "stem and steerer must have the same diameter",
     long: "The stem holds the steerer by friction over its whole clamp. A stem that is too wide turns on the steerer \
            while the wheel goes straight on; one that is too narrow is spread and cracks. Sizes lie millimetres \
@@ -31,6 +33,10 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(ask: &mut Ask<'_>) -> Checked {
+    // A quill goes inside: its own rule speaks of it.
+    if spoken_of(ask, After, Dimension::StemQuill) {
+        return Checked::NotTouched;
+    }
     let steerer = ask.number(After, Dimension::SteererDiameter);
     let stem = ask.number(After, Dimension::StemSteerer);
     let (Some(steerer), Some(stem)) = (steerer, stem) else { return Checked::CannotTell };

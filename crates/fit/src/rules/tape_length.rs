@@ -20,6 +20,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::Tape],
     cured_by: &[Slot::Tape],
     heals: None,
+    silent_without: &[Dimension::TapeSide],
     sentence: "a roll must cover the wrapped part of a side at a quarter overlap",
     long: "Each turn lays three quarters of the width of the tape as new cover, and goes once round the bar with the \
            tape on it. A roll that ends before the stem is torn off and thrown away. The length is worked out a few \

@@ -25,6 +25,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::RearWheel, Slot::FrontWheel],
     cured_by: &[Slot::RearWheel, Slot::FrontWheel],
     heals: None,
+    silent_without: &[],
     sentence: "the tyre is 1.45 to 2.0 times as wide as the rim inside, and a rim without hooks takes only tyres named for it",
     long: "A tyre that is too narrow for its rim is pinched through, one that is too wide rolls off in a bend. The \
            guide of the trade is 1.45 to 2.0 times the inner width; to a tenth beyond it the leaflet of rim and tyre \

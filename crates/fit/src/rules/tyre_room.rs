@@ -22,6 +22,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::RearWheel, Slot::FrontWheel],
     cured_by: &[Slot::RearWheel, Slot::FrontWheel],
     heals: None,
+    silent_without: &[],
     sentence: "beside the inflated tyre 4 mm stay free on each side; 1.6 mm are the least",
     long: "A tyre that touches under load or out of true locks the wheel. Half of what the inside width of fork or \
            stays leaves beside the inflated tyre, on the rim that it will sit on, is the room on each side. Less than \

@@ -20,6 +20,7 @@ pub static RULE: Rule = Rule {
     touches: &[Slot::RearWheel],
     cured_by: &[Slot::RearWheel],
     heals: None,
+    silent_without: &[],
     sentence: "the bead seat diameter of the new wheel is that of the wheel it replaces",
     long: "A tyre holds only on its own bead seat, a rim brake reaches only its own track, and frame, fork and \
            derailleur clear only their own wheel. Two sizes that look alike, such as 622 and 630 mm, are told apart \

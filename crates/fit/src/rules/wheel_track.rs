@@ -18,6 +18,7 @@ pub static RULE: Rule = Rule {
     touches: &[],
     cured_by: &[],
     heals: None,
+    silent_without: &[Dimension::StringDifference],
     sentence: "in the string test left and right differ by 2 mm at most",
     long: "A string from one dropout round the head tube to the other passes the seat tube at the same distance on both \
            sides of a frame that is in line. Up to 2 mm is straight; 2 to 3 mm is argued about. Out of line, chainline \

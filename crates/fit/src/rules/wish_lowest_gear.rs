@@ -21,6 +21,7 @@ pub static RULE: Rule = Rule {
     touches: &[],
     cured_by: &[Slot::Crankset, Slot::Cassette],
     heals: None,
+    silent_without: &[],
     sentence: "gears are compared in percent of development; less than ten percent is hardly felt",
     long: "Ring and cog numbers mislead; the way of the bike in one turn of the cranks does not. A change of a few \
            percent in the lowest gear is not felt on a climb, and saying so before the sale keeps the customer.",
