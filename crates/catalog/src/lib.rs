@@ -7,6 +7,7 @@
 pub mod data;
 pub mod dimension;
 pub mod kind;
+pub mod own_figure;
 pub mod part;
 pub mod standards;
 pub mod value;
@@ -17,6 +18,7 @@ pub use kind::{
     Bar, BottomBracket, Cables, Calipers, Cassette, Chain, Crankset, Field, Frame, FrontDerailleur, Kind,
     Levers, RearDerailleur, RearWheel, Shifters, Stem, Tape,
 };
+pub use own_figure::OwnFigure;
 pub use part::{Catalogue, Item, Part, Parts, Slot, SmallPart};
 pub use value::{Noted, Value};
 pub use word::{
