@@ -7,6 +7,7 @@
 pub mod data;
 pub mod dimension;
 pub mod kind;
+pub mod own_figure;
 pub mod part;
 pub mod standards;
 pub mod value;
@@ -18,6 +19,7 @@ pub use kind::{
     FrontDerailleur, FrontWheel, Headset, Kind, Levers, Pedals, RearDerailleur, RearWheel, Rotors, Seatpost,
     Shifters, Stem, Tape,
 };
+pub use own_figure::OwnFigure;
 pub use part::{Catalogue, Item, Part, Parts, Slot, SmallPart};
 pub use value::{Noted, Value};
 pub use word::{

@@ -6,6 +6,7 @@ use crate::kind::{
     FrontDerailleur, FrontWheel, Headset, Kind, Levers, Pedals, RearDerailleur, RearWheel, Rotors, Seatpost,
     Shifters, Stem, Tape,
 };
+use crate::own_figure::OwnFigure;
 use crate::value::Value;
 use quantity::{Mass, Money, Reading};
 use std::collections::BTreeMap;
@@ -214,12 +215,19 @@ pub struct Catalogue {
     pub small: BTreeMap<String, SmallPart>,
     /// What the keys after `published` stand for.
     pub sources: BTreeMap<String, String>,
+    /// The shop's own figures, which the parts carry already, with the figures that they stand in for.
+    pub own: Vec<OwnFigure>,
 }
 
 impl Catalogue {
     /// The part with this key.
     pub fn find(&self, id: &str) -> Option<&Part> {
         self.parts.iter().find(|part| part.id() == Some(id))
+    }
+
+    /// The shop's own figures for a part.
+    pub fn own_of(&self, id: &str) -> impl Iterator<Item = &OwnFigure> {
+        self.own.iter().filter(move |own| own.part == id)
     }
 
     /// All parts for a slot.

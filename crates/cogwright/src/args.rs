@@ -36,6 +36,10 @@ pub(crate) enum Command {
     Parts(Parts),
     /// Print the rules with their limits and sources, as a handbook page.
     Rules(Rules),
+    /// Write parts of the catalogue to a sheet, CSV or XLSX.
+    Export(Export),
+    /// Look through a sheet of parts, CSV or XLSX, and write it as a catalogue file if nothing is wrong.
+    Import(Import),
     /// Check case files: refits with the verdicts and numbers that they must give.
     Check(Check),
     /// Show what changed between two states of a refit file, and which verdicts turned.
@@ -125,6 +129,38 @@ pub(crate) struct Check {
     #[arg(required = true)]
     pub files: Vec<PathBuf>,
     /// Further catalogue files, beside the built-in one.
+    #[arg(long, value_name = "FILE")]
+    pub catalogue: Vec<PathBuf>,
+}
+
+/// Which parts go where.
+#[derive(Debug, Group)]
+pub(crate) struct Export {
+    /// Where to write: a name that ends in `.csv` or `.xlsx`. A file that exists is not touched.
+    pub file: PathBuf,
+    /// Only this slot, for example `cassette`.
+    #[arg(long)]
+    pub slot: Option<String>,
+    /// Further catalogue files, beside the built-in one.
+    #[arg(long, value_name = "FILE")]
+    pub catalogue: Vec<PathBuf>,
+}
+
+/// What to look through and what to do with it.
+#[derive(Debug, Group)]
+pub(crate) struct Import {
+    /// The sheet, CSV or XLSX.
+    pub file: PathBuf,
+    /// What the sheet holds, for example `cassette`, if it has no column `slot`.
+    #[arg(long)]
+    pub slot: Option<String>,
+    /// What the headers of the sheet mean, if they are not the keys of fields: a TOML file with `[columns]`.
+    #[arg(long, value_name = "FILE")]
+    pub map: Option<PathBuf>,
+    /// Write the parts as a catalogue file. Without this nothing is written. A file that exists is not touched.
+    #[arg(long, value_name = "FILE")]
+    pub write: Option<PathBuf>,
+    /// Further catalogue files, beside the built-in one, whose keys are taken.
     #[arg(long, value_name = "FILE")]
     pub catalogue: Vec<PathBuf>,
 }

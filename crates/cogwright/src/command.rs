@@ -2,7 +2,9 @@
 
 mod check;
 mod compare;
+mod export;
 mod gears;
+mod import;
 mod intake;
 mod judge;
 mod measure;
@@ -16,6 +18,7 @@ use crate::Status;
 use crate::args::{Args, Command};
 use crate::files::{Failure, catalogue, refit};
 use crate::screen;
+use catalog::Slot;
 use serde::Serialize;
 
 /// Carries out a command.
@@ -30,6 +33,8 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::Schema(schema) => schema::run(&schema),
         Command::Parts(parts) => parts::run(&parts),
         Command::Rules(rules) => rules::run(&rules),
+        Command::Export(export) => export::run(&export),
+        Command::Import(import) => import::run(&import),
         Command::Check(check) => check::run(&check),
         Command::Compare(compare) => compare::run(&compare),
     }
@@ -47,4 +52,13 @@ fn print_json(value: &impl Serialize) -> Result<(), Failure> {
     let mut text = serde_json::to_string_pretty(value).map_err(|why| Failure::Out(why.into()))?;
     text.push('\n');
     screen::print(&text)
+}
+
+/// The slot with this key.
+fn slot(key: &str) -> Result<Slot, Failure> {
+    Slot::read(key).ok_or_else(|| Failure::Word {
+        found: key.to_owned(),
+        kind: "slot",
+        accepted: Slot::ALL.iter().map(|slot| slot.key()).collect(),
+    })
 }

@@ -2,9 +2,10 @@
 
 use catalog::Catalogue;
 use fit::Refit;
-use intake::{Problems, Source, check_bytes};
-use std::fs::File;
-use std::io::{self, Read};
+use intake::spreadsheet::{CellProblems, ExportError};
+use intake::{Problems, Source, check_bytes, check_catalogue_bytes};
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 
 /// The built-in example: an invented bike of an invented shop.
@@ -28,6 +29,17 @@ pub(crate) enum Failure {
     Exists(PathBuf),
     /// The text of a file was refused.
     Text(Problems),
+    /// The rows of a sheet were refused.
+    Sheet(CellProblems),
+    /// Parts could not be written as a sheet.
+    Export(ExportError),
+    /// The text of a new catalogue file is longer than one that is read.
+    TooLong {
+        /// The file.
+        path: PathBuf,
+        /// Its length in bytes.
+        length: usize,
+    },
     /// A word that is none of the accepted ones.
     Word {
         /// What was found.
@@ -55,11 +67,25 @@ pub(crate) struct Text {
     pub text: String,
 }
 
-/// Reads a text file; `-` is standard input. At most one byte over the limit is read, whatever its size.
+/// Reads a text file; `-` is standard input.
 pub(crate) fn read(path: &Path) -> Result<Text, Failure> {
+    let (name, bytes) = read_bytes(path, intake::MOST_BYTES)?;
+    let text = check_bytes(&name, &bytes)?.to_owned();
+    Ok(Text { name, text })
+}
+
+/// Reads a catalogue file, which may be longer.
+fn read_catalogue(path: &Path) -> Result<Text, Failure> {
+    let (name, bytes) = read_bytes(path, intake::MOST_CATALOGUE_BYTES)?;
+    let text = check_catalogue_bytes(&name, &bytes)?.to_owned();
+    Ok(Text { name, text })
+}
+
+/// The name of a file for messages, and its bytes. At most one byte over the limit is read, whatever its size.
+pub(crate) fn read_bytes(path: &Path, most: usize) -> Result<(String, Vec<u8>), Failure> {
     let failed = |why| Failure::File { path: path.to_owned(), act: "read", why };
     let mut bytes = Vec::new();
-    let most = intake::MOST_BYTES as u64 + 1;
+    let most = most as u64 + 1;
     let name = if path == Path::new("-") {
         io::stdin().lock().take(most).read_to_end(&mut bytes).map_err(failed)?;
         "standard input".to_owned()
@@ -67,8 +93,38 @@ pub(crate) fn read(path: &Path) -> Result<Text, Failure> {
         File::open(path).map_err(failed)?.take(most).read_to_end(&mut bytes).map_err(failed)?;
         path.display().to_string()
     };
-    let text = check_bytes(&name, &bytes)?.to_owned();
-    Ok(Text { name, text })
+    Ok((name, bytes))
+}
+
+/// Writes a new file so that it is there whole or not at all: under another name in the same folder first, then
+/// under its own. A file that exists is not touched.
+pub(crate) fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    let failed = |why| Failure::File { path: path.to_owned(), act: "write", why };
+    let exists = || Failure::Exists(path.to_owned());
+    let Some(name) = path.file_name() else {
+        return Err(failed(io::Error::new(io::ErrorKind::IsADirectory, "it has no file name")));
+    };
+    if path.symlink_metadata().is_ok() {
+        return Err(exists());
+    }
+    let mut draft_name = std::ffi::OsString::from(".");
+    draft_name.push(name);
+    draft_name.push(format!(".draft-{}", std::process::id()));
+    let draft = path.with_file_name(draft_name);
+    let written = OpenOptions::new().write(true).create_new(true).open(&draft).and_then(|mut file| {
+        file.write_all(bytes)?;
+        file.sync_all()
+    });
+    // A second name is refused where the first exists, which a change of name is not.
+    let placed = written.and_then(|()| match fs::hard_link(&draft, path) {
+        Err(why) if why.kind() != io::ErrorKind::AlreadyExists && path.symlink_metadata().is_err() => {
+            fs::rename(&draft, path)
+        }
+        linked => linked,
+    });
+    // The draft is gone already where its name was changed.
+    let _ = fs::remove_file(&draft);
+    placed.map_err(|why| if why.kind() == io::ErrorKind::AlreadyExists { exists() } else { failed(why) })
 }
 
 /// The built-in catalogue together with further files.
@@ -76,7 +132,7 @@ pub(crate) fn catalogue(more: &[PathBuf]) -> Result<Catalogue, Failure> {
     if more.is_empty() {
         return Ok(intake::built_in()?);
     }
-    let more = more.iter().map(|path| read(path)).collect::<Result<Vec<_>, _>>()?;
+    let more = more.iter().map(|path| read_catalogue(path)).collect::<Result<Vec<_>, _>>()?;
     let built_in = catalog::data::FILES.iter().map(|(name, text)| Source { name, text });
     let sources: Vec<Source<'_>> =
         built_in.chain(more.iter().map(|file| Source { name: &file.name, text: &file.text })).collect();

@@ -19,6 +19,13 @@ pub(crate) fn print(text: &str) -> Result<(), Failure> {
 pub(crate) fn complain(failure: &Failure) {
     let text = match failure {
         Failure::Text(problems) => problems.render(wants_colour()),
+        Failure::Sheet(problems) => problems.to_string(),
+        Failure::Export(error) => format!("error: {error}\n"),
+        Failure::TooLong { path, length } => format!(
+            "error: `{}` would have {length} bytes; a catalogue file of at most {} is read\n  = help: split the sheet\n",
+            path.display(),
+            intake::MOST_CATALOGUE_BYTES
+        ),
         Failure::File { path, act, why } => {
             format!("error: cannot {act} `{}`: {}\n  = help: {}\n", path.display(), cause(why), advice(why))
         }

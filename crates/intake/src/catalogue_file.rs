@@ -1,14 +1,15 @@
 //! Catalogue files: the parts that can be ordered, the small parts, and the sources of their figures.
 
-use crate::document::{Source, parse, table_of, unmarked, wrong_form};
+use crate::document::{MOST_CATALOGUE_BYTES, Source, parse_to, table_of, unmarked, wrong_form};
 use crate::nearest::unknown_key;
+use crate::own_figure;
 use crate::part_table::{Home, id, lead_days, part};
 use crate::plain_value::{money, name, words};
 use crate::problem::{Notes, Problems, Refusal, quoted};
 use crate::refit_file::key_of;
 use crate::value_text::Context;
 use catalog::{Catalogue, Part, Slot, SmallPart};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -18,14 +19,28 @@ const SMALL_KEYS: &[&str] = &["id", "name", "price", "lead_days"];
 
 /// Reads the files of a catalogue together: a key stands for one part in all of them.
 ///
-/// The parts come in the order of the files and of the entries in each.
+/// The parts come in the order of the files and of the entries in each. An entry `[[own]]` gives a part of any of
+/// the files a figure of the shop's own, with name and date:
+///
+/// ```
+/// let text = "[[own]]\npart = 'levers-road-11-pull-2.7'\nfield = 'hood'\nvalue = '50 mm measured'\n\
+///     by = 'head of the workshop'\non = '2026-11-20'\nwhy = 'three pairs measured'\n";
+/// let built_in = catalog::data::FILES.iter().map(|(name, text)| intake::Source { name, text });
+/// let own = intake::Source { name: "own.toml", text };
+/// let catalogue = intake::read_catalogue(&built_in.chain([own]).collect::<Vec<_>>()).unwrap();
+/// assert_eq!(catalogue.own[0].built_in.as_deref(), Some("52 mm memory"));
+/// assert_eq!(catalogue.own[0].own, "50 mm measured");
+/// ```
 ///
 /// # Errors
 /// All [`Problems`] of all files. If a file cannot be read as tables at all, the problems of its spelling come
 /// alone.
 pub fn read_catalogue(sources: &[Source<'_>]) -> Result<Catalogue, Problems> {
     let sources: Vec<Source<'_>> = sources.iter().map(|source| unmarked(*source)).collect();
-    let tables = sources.iter().map(|source| parse(*source)).collect::<Result<Vec<_>, _>>()?;
+    let tables = sources
+        .iter()
+        .map(|source| parse_to(MOST_CATALOGUE_BYTES, *source))
+        .collect::<Result<Vec<_>, _>>()?;
     let mut notes: Vec<Notes> = sources.iter().map(|_| Notes::default()).collect();
     let mut catalogue = Catalogue::default();
     // The sources come first: any file may name a source of any other.
@@ -38,6 +53,12 @@ pub fn read_catalogue(sources: &[Source<'_>]) -> Result<Catalogue, Problems> {
             source.text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at).collect();
         let mut entries = Entries { name: source.name, breaks, taken: &mut taken, notes };
         entries.read(table, &mut catalogue);
+    }
+    // The shop's own figures come last: any file may have one for a part of any other.
+    let mut given = BTreeSet::new();
+    let places = own_figure::places(&catalogue);
+    for (table, notes) in tables.iter().zip(&mut notes) {
+        own_figure::read(table, &places, &mut given, &mut catalogue, notes);
     }
     let files = sources.iter().zip(notes).map(|(source, notes)| (source.name, source.text, notes));
     Problems::gathered(files).map_or(Ok(catalogue), Err)
@@ -85,7 +106,7 @@ impl Entries<'_, '_> {
         let mut parts: Vec<(usize, Part)> = Vec::new();
         for (key, value) in table.iter() {
             match key.get_ref().as_ref() {
-                "sources" => {}
+                "sources" | "own" => {}
                 "small" => {
                     for (span, entry) in self.each("small", value) {
                         if let Some(small) = self.small(span, entry) {
@@ -102,7 +123,7 @@ impl Entries<'_, '_> {
                     }
                     None => {
                         let slots = Slot::ALL.iter().map(|slot| slot.key());
-                        let known: Vec<&str> = ["sources", "small"].into_iter().chain(slots).collect();
+                        let known: Vec<&str> = ["sources", "small", "own"].into_iter().chain(slots).collect();
                         self.notes.refuse(unknown_key(key.span(), found, "of a catalogue", &known));
                     }
                 },

@@ -8,6 +8,10 @@ use toml::de::{DeTable, DeValue};
 /// remark on each line, is under 20 KiB; what is fifty times as long is some other file.
 pub const MOST_BYTES: usize = 1 << 20;
 
+/// The largest catalogue file that is read: 16 MiB. A part takes about 250 bytes, so a shop's list of 60,000
+/// parts fits.
+pub const MOST_CATALOGUE_BYTES: usize = 16 << 20;
+
 /// A text with the name that the user gave to its file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Source<'a> {
@@ -29,8 +33,20 @@ pub struct Source<'a> {
 /// assert!(intake::check_bytes("job.toml", b"name = '\xff'").unwrap_err().to_string().contains("job.toml:1:9"));
 /// ```
 pub fn check_bytes<'a>(name: &str, bytes: &'a [u8]) -> Result<&'a str, Problems> {
-    if bytes.len() > MOST_BYTES {
-        return Err(Problems::with_file(name, "", too_long(bytes.len())));
+    check_bytes_to(MOST_BYTES, name, bytes)
+}
+
+/// As [`check_bytes`], for a catalogue file: up to [`MOST_CATALOGUE_BYTES`].
+///
+/// # Errors
+/// As [`check_bytes`].
+pub fn check_catalogue_bytes<'a>(name: &str, bytes: &'a [u8]) -> Result<&'a str, Problems> {
+    check_bytes_to(MOST_CATALOGUE_BYTES, name, bytes)
+}
+
+fn check_bytes_to<'a>(most: usize, name: &str, bytes: &'a [u8]) -> Result<&'a str, Problems> {
+    if bytes.len() > most {
+        return Err(Problems::with_file(name, "", too_long(bytes.len(), most)));
     }
     let text = std::str::from_utf8(bytes).map_err(|error| {
         let at = error.valid_up_to();
@@ -51,8 +67,13 @@ pub fn check_bytes<'a>(name: &str, bytes: &'a [u8]) -> Result<&'a str, Problems>
 
 /// The tables of a text.
 pub(crate) fn parse<'a>(source: Source<'a>) -> Result<DeTable<'a>, Problems> {
-    if source.text.len() > MOST_BYTES {
-        return Err(Problems::with_file(source.name, "", too_long(source.text.len())));
+    parse_to(MOST_BYTES, source)
+}
+
+/// The tables of a text of at most so many bytes.
+pub(crate) fn parse_to<'a>(most: usize, source: Source<'a>) -> Result<DeTable<'a>, Problems> {
+    if source.text.len() > most {
+        return Err(Problems::with_file(source.name, "", too_long(source.text.len(), most)));
     }
     if source.text.trim().is_empty() {
         return Err(Problems::with_file(source.name, source.text, empty()));
@@ -80,8 +101,8 @@ fn without_mark(text: &str) -> &str {
     text.strip_prefix('\u{FEFF}').unwrap_or(text)
 }
 
-fn too_long(length: usize) -> Refusal {
-    Refusal::of_file(format!("the file has {length} bytes; at most {MOST_BYTES} are read"))
+fn too_long(length: usize, most: usize) -> Refusal {
+    Refusal::of_file(format!("the file has {length} bytes; at most {most} are read"))
 }
 
 fn empty() -> Refusal {

@@ -1,15 +1,18 @@
 //! Files in: text becomes typed values, or a list of everything that is wrong with it.
 //!
 //! Begin with [`read_refit`], which reads what was written down at the counter, and [`read_catalogue`], which
-//! reads what can be ordered. Both look at the whole file and return all [`Problems`] of it, in the order of the
+//! reads what can be ordered. [`spreadsheet`] takes a supplier's or a shop's own list from a CSV or XLSX file.
+//! All of them look at the whole file and return all [`Problems`] of it, in the order of the
 //! file, each with its place and the nearest thing that would have been accepted. Nothing is repaired in silence.
 //!
 //! The keys, ranges and tolerances come from the rows of [`catalog::Dimension`]; so does [`refit_schema`].
 
 mod catalogue_file;
+mod catalogue_text;
 mod depth;
 mod document;
 mod nearest;
+mod own_figure;
 mod part_table;
 mod plain_value;
 mod problem;
@@ -19,9 +22,11 @@ mod starter;
 mod value_text;
 
 pub mod case;
+pub mod spreadsheet;
 
 pub use catalogue_file::{built_in, read_catalogue};
-pub use document::{MOST_BYTES, Source, check_bytes};
+pub use catalogue_text::catalogue_text;
+pub use document::{MOST_BYTES, MOST_CATALOGUE_BYTES, Source, check_bytes, check_catalogue_bytes};
 pub use problem::{MOST_PROBLEMS, Place, Problem, Problems};
 pub use refit_file::read_refit;
 pub use schema::refit_schema;

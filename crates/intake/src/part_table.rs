@@ -13,10 +13,10 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 /// Longest wait that is believed for a part, working days: two years.
-const MOST_LEAD_DAYS: u32 = 500;
+pub(crate) const MOST_LEAD_DAYS: u32 = 500;
 
 /// Heaviest part that is believed: a loaded frame is far below it.
-const MOST_PART_GRAMS: f64 = 20_000.0;
+pub(crate) const MOST_PART_GRAMS: f64 = 20_000.0;
 
 /// Where a part is described.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -151,8 +151,10 @@ impl Mistaken {
 #[derive(Clone, Debug)]
 pub(crate) struct Refusal {
     span: Option<Range<usize>>,
-    what: String,
-    help: Option<String>,
+    /// What was found and what was wanted.
+    pub(crate) what: String,
+    /// What to do about it.
+    pub(crate) help: Option<String>,
 }
 
 impl Refusal {
