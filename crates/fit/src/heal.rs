@@ -2,10 +2,10 @@
 
 use crate::build::Build;
 use crate::finding::{Finding, Verdict};
-use crate::judge::{judge, judge_by};
+use crate::judge::judge_by;
 use crate::rule::Rule;
 use crate::rules::RULES;
-use catalog::{Catalogue, Part};
+use catalog::{Catalogue, Part, Slot};
 
 /// A part that was put on the list, and the rule that asked for it.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,7 +31,9 @@ pub fn heal(build: &Build, catalogue: &Catalogue) -> (Build, Vec<Added>) {
             .for_slot(slot)
             .map(|part| (part, build.with(part.clone())))
             .filter(|(_, trial)| !fails(trial))
-            .min_by(|a, b| Merit::of(&a.1).total_cmp(&Merit::of(&b.1)));
+            .map(|(part, trial)| (Merit::in_slot(&trial, slot), part, trial))
+            .min_by(|a, b| a.0.total_cmp(&b.0))
+            .map(|(_, part, trial)| (part, trial));
         if let Some((part, trial)) = healed {
             added.push(Added { part: part.clone(), rule });
             build = trial;
@@ -53,9 +55,12 @@ pub struct Merit {
 }
 
 impl Merit {
-    /// The merit of a build.
-    pub fn of(build: &Build) -> Self {
-        Self::of_judged(build, &judge(build))
+    /// The merit of a build among builds that differ in one slot only: the rules that the slot does not touch say
+    /// the same of all of them.
+    fn in_slot(build: &Build, slot: Slot) -> Self {
+        let touched = RULES.iter().filter(|rule| rule.touches.is_empty() || rule.touches.contains(&slot));
+        let findings: Vec<Finding> = touched.filter_map(|rule| judge_by(rule, build)).collect();
+        Self::of_judged(build, &findings)
     }
 
     /// The merit of a build that is judged already.
