@@ -16,6 +16,8 @@ pub mod chain;
 
 pub mod derailleur;
 
+pub mod cage;
+
 pub mod cassette;
 
 pub mod indexing;
