@@ -6,8 +6,8 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot have its input fails there")]
 
 use mechanics::cage::{
-    Derailleur, Dimension, Drivetrain, Frame, LevelReading, Pulley, Readings, SHORT, cage_angle, calibrate,
-    path_length, solve_pair,
+    Derailleur, Dimension, Drivetrain, Frame, Hold, LevelReading, Pulley, Readings, SHORT, cage_angle,
+    calibrate, path_length, solve_pair,
 };
 use quantity::{Angle, Length, Pitches, Teeth};
 use serde_json::Value;
@@ -126,6 +126,47 @@ fn pulleys_and_gap_stand_where_the_other_formulation_puts_them() {
             assert!((found.to_mm() - wanted).abs() <= 1e-8, "found {found:.9}, wanted {wanted}: {row}");
         }
     }
+}
+
+#[test]
+fn the_limits_of_the_cage_stand_where_a_scan_finds_them() {
+    let (mut by_chain, mut by_cog, mut straight, mut by_arm) = (0, 0, 0, 0);
+    for row in rows("cases") {
+        let inward = Length::mm(number(&row, "inward_mm"));
+        let (ring, cog) = (teeth(&row, "ring"), teeth(&row, "cog"));
+        let with =
+            |count| solve_pair(&derailleur(&row), &frame(&row), ring, cog, inward, Pitches::new(count));
+        let far_too_long = with(300.0).unwrap();
+        let back = far_too_long.cage_angle.to_deg();
+        let wanted = match far_too_long.hold {
+            Hold::Touching { .. } => {
+                by_chain += 1;
+                number(&row, "touching_deg")
+            }
+            Hold::Meshing { .. } => {
+                by_cog += 1;
+                number(&row, "meshing_deg")
+            }
+            other => panic!("{other:?}: {row}"),
+        };
+        assert!((back - wanted).abs() <= 1e-8, "found {back}, wanted {wanted}: {row}");
+        let far_too_short = with(10.0).unwrap();
+        let forward = far_too_short.cage_angle.to_deg();
+        // Where the scan left the range of the stops, the limit is the stop.
+        let least = row["straight_deg"].as_f64().map_or(-80.0 + number(&row, "screw_deg"), |deg| deg + 1.0);
+        if (forward - least).abs() <= 1e-8 {
+            straight += 1;
+        } else {
+            // The arm grows from nothing, slowly where the pulleys nearly touch; a guide pulley off the pivot can make it vanish much earlier.
+            let on_the_pivot = number(&row, "guide_offset_mm") == 0.0;
+            let latest = if on_the_pivot { least + 8.0 } else { 90.0 };
+            assert!(least < forward && forward < latest, "{forward} and {least}: {row}");
+            assert!((far_too_short.arm.to_mm() - 1.0).abs() <= 1e-6, "{:?}: {row}", far_too_short.arm);
+            by_arm += 1;
+        }
+    }
+    println!("{by_chain} by the chain, {by_cog} by the cog, {straight} straight, {by_arm} by the arm");
+    assert!(by_chain >= 100 && by_cog >= 20 && straight >= 100 && by_arm >= 100);
 }
 
 #[test]

@@ -110,7 +110,7 @@ impl Solution {
 ///
 /// The path is ring, tension pulley, guide pulley, cog: four straight spans `√(D² − q²)`, `q = s₂ r₂ − s₁ r₁`, and
 /// on each wheel its teeth times the share of the turn that is wrapped. Its length grows with the cage angle
-/// between the limits, so each gear has one angle at which it equals the chain; it is found to [`TOLERANCE`].
+/// between the limits, so each gear has one angle at which it equals the chain; it is found to [`super::TOLERANCE`].
 ///
 /// A longer chain turns every cage angle up; the gears do not depend on each other.
 ///

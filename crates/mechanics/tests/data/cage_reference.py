@@ -9,6 +9,9 @@ Another formulation of the same plane geometry, with no formula for a tangent in
   arcs      the polar angle from the point where the chain meets a circle to the point where it leaves, in the sense in
             which that circle turns
   closure   scipy.optimize.brentq on the cage angle
+  limits    brentq as well, after a scan for the first change of sign: back, where the lower run comes within a chain height of
+            the guide pulley's pins, and where the tooth tips of guide pulley and cog meet; forward, where nothing of the
+            tension pulley is wrapped any more
   fit       scipy.optimize.least_squares for the calibration by three readings
 The frame is turned half over: x points backward and y up, the opposite of the crate's axes. Timing: whole solutions of 2 x 12 gears, in milliseconds on the machine that wrote the table.
 """
@@ -21,6 +24,7 @@ import numpy as np
 from scipy.optimize import brentq, fsolve, least_squares
 
 PITCH = 12.7
+CHAIN_HEIGHT = 8.5
 
 
 def radius(teeth):
@@ -100,6 +104,39 @@ class Gear:
     def gap(self, cage_deg):
         guide, _ = self.places(cage_deg)
         return math.hypot(*guide) - tip(self.guide) - tip(self.cog)
+
+
+def first_fall(f, start, end, step):
+    """Where f first falls to 0 on the way from start to end; None if it does not."""
+    at, value = start, f(start)
+    if not value > 0:
+        return None
+    while (end - at) * step > 0:
+        nxt = at + step
+        try:
+            new = f(nxt)
+        except (AssertionError, ValueError):
+            return None
+        if new <= 0:
+            return brentq(f, at, nxt, xtol=1e-13, rtol=1e-14)
+        at, value = nxt, new
+    return None
+
+
+def clearance(gear, cage_deg):
+    """Guide pulley's centre above the lower run, less its radius and a chain."""
+    guide, tension = gear.places(cage_deg)
+    a, b, _ = span(gear.ring_at, radius(gear.ring), 1, tension, radius(gear.tension), 1)
+    p, q = on(gear.ring_at, radius(gear.ring), a), on(tension, radius(gear.tension), b)
+    run = (q - p) / math.hypot(*(q - p))
+    return run[0] * (guide - p)[1] - run[1] * (guide - p)[0] - radius(gear.guide) - CHAIN_HEIGHT
+
+
+def tension_wrap(gear, cage_deg):
+    guide, tension = gear.places(cage_deg)
+    _, meets, _ = span(gear.ring_at, radius(gear.ring), 1, tension, radius(gear.tension), 1)
+    leaves, _, _ = span(tension, radius(gear.tension), 1, guide, radius(gear.guide), -1)
+    return arc(meets, leaves, 1, math.pi / 2)
 
 
 def random_case(rng):
@@ -200,6 +237,9 @@ def main():
             continue
         angle = gear.solve(count, cage - 12, cage + 12)
         guide, tension = gear.places(angle)
+        case.update(touching_deg=first_fall(lambda a: clearance(gear, a), 90.0, 199.0, 2.0),
+                    meshing_deg=first_fall(gear.gap, angle, 199.0, 2.0) if gear.guide_offset_mm else None,
+                    straight_deg=first_fall(lambda a: tension_wrap(gear, a), angle, -78.0, -2.0))
         case.update(cage_deg=cage, length_pitches=at[1], count=count, angle_deg=angle,
                     guide_mm=[-guide[0], -guide[1]], tension_mm=[-tension[0], -tension[1]], gap_mm=gear.gap(angle))
         cases.append(case)
