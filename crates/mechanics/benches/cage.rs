@@ -95,3 +95,9 @@ fn calibration(bencher: Bencher) {
 fn a_million_inputs(bencher: Bencher) {
     bencher.bench(|| cage_inputs::run(black_box(1_000_000), 11));
 }
+
+/// Thirty thousand random bikes through window, rules, effects and calibration.
+#[divan::bench(sample_count = 1, sample_size = 1)]
+fn thirty_thousand_bikes(bencher: Bencher) {
+    bencher.bench(|| cage_inputs::run_whole(black_box(30_000), 13));
+}

@@ -4,7 +4,7 @@
 
 use super::closure::Limits;
 use super::geometry::Rig;
-use super::{CageError, Derailleur, Drivetrain, Frame, Hold, MOST_COGS, Solution, solve, solve_pair};
+use super::{CageError, Derailleur, Drivetrain, Frame, MOST_COGS, Solution, solve, solve_pair};
 use crate::chain;
 use quantity::{Length, Pitches, Teeth};
 
@@ -224,8 +224,9 @@ pub fn place_rules(
 
 /// The largest cog that this derailleur clears on this hanger, in the place of the largest there is.
 ///
-/// The most teeth with which the gap, tip to tip, is at least the one asked for and the chain holds, on every ring,
-/// with the count of [`Rule::BigBigPlusTwo`]. The other cogs stay. `None` if not even the smallest does.
+/// The most teeth with which the gap, tip to tip, is at least the one asked for on every ring, with the count of
+/// [`Rule::BigBigPlusTwo`] or the shortest even one that reaches through the cage, whichever is longer. The other
+/// cogs stay. Capacity is not looked at. `None` if no cog clears.
 ///
 /// Grows with the hanger drop, the body-angle screw and the slant; falls with the gap asked for.
 ///
@@ -237,15 +238,16 @@ pub fn largest_cog(
     least_gap: Length,
 ) -> Result<Option<Teeth>, CageError> {
     let (_, cogs) = drivetrain.counted()?;
+    finite(least_gap.to_mm())?;
     let inward = drivetrain.cog_pitch * (cogs - 1) as f64;
     let big_ring = drivetrain.rings.iter().copied().max().unwrap_or(drivetrain.rings[0]);
     let clears = |cog: Teeth| -> Result<bool, CageError> {
-        let around = around_sprockets(&drivetrain.frame, big_ring, cog)?;
-        let count = Pitches::new(f64::from(chain::count(around)));
+        let big = Rig::new(derailleur, &drivetrain.frame, big_ring, cog, inward)?;
+        let reaching = Pitches::new(Limits::of(&big)?.forward.length_mm / Pitches::MM).next_even();
+        let by_rule = chain::count(around_sprockets(&drivetrain.frame, big_ring, cog)?);
+        let count = Pitches::new(f64::from(reaching.max(by_rule)));
         for ring in drivetrain.rings {
-            let found = solve_pair(derailleur, &drivetrain.frame, *ring, cog, inward, count)?;
-            let reaches = !matches!(found.hold, Hold::Overstretched { .. });
-            if !(reaches && least_gap <= found.gap) {
+            if solve_pair(derailleur, &drivetrain.frame, *ring, cog, inward, count)?.gap < least_gap {
                 return Ok(false);
             }
         }
@@ -307,7 +309,9 @@ pub fn effect(
             on.frame.hanger_behind = on.frame.hanger_behind + back;
         }
         Change::ScrewTurns(turns) => {
-            let most = changed.screw_turns_most.max(0.0);
+            // Clamping would turn a number that is none into 0 turns.
+            let most = finite(changed.screw_turns_most)?.max(0.0);
+            finite(changed.screw_turns + turns)?;
             changed.screw_turns = (changed.screw_turns + turns).max(0.0).min(most);
         }
     }
@@ -328,6 +332,10 @@ pub fn effect(
         ),
         window: (window(derailleur, drivetrain)?, window(&changed, &on)?),
     })
+}
+
+fn finite(found: f64) -> Result<f64, CageError> {
+    if found.is_finite() { Ok(found) } else { Err(CageError::NotFinite { found }) }
 }
 
 /// The [`chain::need`] of a gear, in the words of this module.
