@@ -79,6 +79,17 @@ pub struct Drivetrain<'a> {
     pub cog_pitch: Length,
 }
 
+/// One ring and one cog.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gear {
+    /// The ring.
+    pub ring: Teeth,
+    /// The cog.
+    pub cog: Teeth,
+    /// How far the cog stands inward of the smallest one.
+    pub inward: Length,
+}
+
 /// The teeth of a pulley: 9 to 20.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Pulley(u8);
@@ -207,6 +218,12 @@ impl Frame {
 }
 
 impl Drivetrain<'_> {
+    /// The gear of a ring and a cog, counted from 0; `None` outside the drivetrain.
+    pub fn gear(&self, ring_idx: usize, cog_idx: usize) -> Option<Gear> {
+        let (ring, cog) = (*self.rings.get(ring_idx)?, *self.cogs.get(cog_idx)?);
+        Some(Gear { ring, cog, inward: self.cog_pitch * cog_idx as f64 })
+    }
+
     pub(crate) fn counted(&self) -> Result<(usize, usize), CageError> {
         let (rings, cogs) = (self.rings.len(), self.cogs.len());
         if (1..=MOST_RINGS).contains(&rings) && (1..=MOST_COGS).contains(&cogs) {

@@ -40,8 +40,8 @@ fn a_chain_of_106_around_53_and_34_locks_by_20_mm_and_no_cage_helps() {
         };
         near(short_around_sprockets.to_mm(), 20.0, 0.5);
         assert!(short > short_around_sprockets, "the way through the cage is never shorter");
-        let inward = mm(37.4);
-        let angle = cage_angle(&family.derailleur, &frame, rings[0], cogs[10], inward, Pitches::new(106.0));
+        let angle =
+            cage_angle(&family.derailleur, &frame, drivetrain.gear(0, 10).unwrap(), Pitches::new(106.0));
         assert!(matches!(angle, Err(CageError::TooShort { .. })), "{angle:?}");
     }
 }

@@ -3,9 +3,9 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot have its input fails there")]
 
 use mechanics::cage::{
-    BackLimit, CageError, Change, Derailleur, Dimension, Drivetrain, Family, Frame, Hold, LONG, LevelReading,
-    MEDIUM, Pulley, Readings, SHORT, Stand, WIDE, cage_angle, calibrate, capacity, effect, largest_cog,
-    path_length, place_rules, solve, solve_pair, spring_pull, tip_radius, window, window_over,
+    BackLimit, CageError, Change, Derailleur, Dimension, Drivetrain, Family, Frame, Gear, Hold, LONG,
+    LevelReading, MEDIUM, Pulley, Readings, SHORT, Stand, WIDE, cage_angle, calibrate, capacity, effect,
+    largest_cog, path_length, place_rules, solve, solve_pair, spring_pull, tip_radius, window, window_over,
 };
 use mechanics::chain;
 use proptest::prelude::*;
@@ -50,14 +50,17 @@ fn any_frame() -> impl Strategy<Value = Frame> {
 }
 
 /// A gear on which the body clears the cog, and how far inward it stands.
-fn any_gear() -> impl Strategy<Value = (Teeth, Teeth, Length)> {
-    (22..56_i64, 11..25_i64, 0.0..40.0_f64)
-        .prop_map(|(ring, cog, in_mm)| (teeth(ring), teeth(cog), mm(in_mm)))
+fn any_gear() -> impl Strategy<Value = Gear> {
+    (22..56_i64, 11..25_i64, 0.0..40.0_f64).prop_map(|(ring, cog, in_mm)| Gear {
+        ring: teeth(ring),
+        cog: teeth(cog),
+        inward: mm(in_mm),
+    })
 }
 
 /// Both ends of the working range in pitches, read from a gear with a chain of 110.
-fn range(body: &Derailleur, frame: &Frame, gear: (Teeth, Teeth, Length)) -> Option<(f64, f64)> {
-    let state = solve_pair(body, frame, gear.0, gear.1, gear.2, Pitches::new(110.0)).ok()?;
+fn range(body: &Derailleur, frame: &Frame, gear: Gear) -> Option<(f64, f64)> {
+    let state = solve_pair(body, frame, gear, Pitches::new(110.0)).ok()?;
     Some((110.0 - state.give_left.to_f64(), 110.0 + state.take_up_left.to_f64()))
 }
 
@@ -67,8 +70,8 @@ proptest! {
         body in any_body(), frame in any_frame(), gear in any_gear(), share in 0.0..1.0_f64,
     ) {
         let Some((least, most)) = range(&body, &frame, gear) else { return Ok(()) };
-        let angle = |count: f64| cage_angle(&body, &frame, gear.0, gear.1, gear.2, Pitches::new(count));
-        let length = |cage| path_length(&body, &frame, gear.0, gear.1, gear.2, cage).unwrap().to_f64();
+        let angle = |count: f64| cage_angle(&body, &frame, gear, Pitches::new(count));
+        let length = |cage| path_length(&body, &frame, gear, cage).unwrap().to_f64();
         let count = least + (most - least) * share;
         let cage = angle(count).unwrap();
         prop_assert!((length(cage) - count).abs() <= 1e-9, "{} for {count}", length(cage));
@@ -87,9 +90,9 @@ proptest! {
     ) {
         let Some((least, most)) = range(&body, &frame, gear) else { return Ok(()) };
         let count = Pitches::new(least + (most - least) * share);
-        let state = solve_pair(&body, &frame, gear.0, gear.1, gear.2, count).unwrap();
+        let state = solve_pair(&body, &frame, gear, count).unwrap();
         let step = Angle::deg(0.01);
-        let length = |cage| path_length(&body, &frame, gear.0, gear.1, gear.2, cage).unwrap().to_mm();
+        let length = |cage| path_length(&body, &frame, gear, cage).unwrap().to_mm();
         let slope = (length(state.cage_angle + step) - length(state.cage_angle - step)) / (2.0 * step.to_rad());
         prop_assert!((slope - state.arm.to_mm()).abs() <= 1e-4, "{slope} and {:?}", state.arm);
     }
@@ -98,7 +101,7 @@ proptest! {
     fn a_longer_chain_turns_the_cage_back_and_leaves_less_to_take_up(
         body in any_body(), frame in any_frame(), gear in any_gear(), count in 96.0..120.0_f64,
     ) {
-        let at = |count| solve_pair(&body, &frame, gear.0, gear.1, gear.2, Pitches::new(count));
+        let at = |count| solve_pair(&body, &frame, gear, Pitches::new(count));
         let (Ok(one), Ok(more)) = (at(count), at(count + 0.5)) else { return Ok(()) };
         prop_assert!(one.cage_angle <= more.cage_angle);
         prop_assert!((one.take_up_left.to_f64() - more.take_up_left.to_f64() - 0.5).abs() < 1e-9);
@@ -134,7 +137,7 @@ proptest! {
         body in any_body(), frame in any_frame(), gear in any_gear(),
     ) {
         let Some((least, _)) = range(&body, &frame, gear) else { return Ok(()) };
-        let around = chain::need(gear.0, gear.1, frame.chainstay).unwrap().to_f64();
+        let around = chain::need(gear.ring, gear.cog, frame.chainstay).unwrap().to_f64();
         prop_assert!(around < least, "{around} and {least}");
     }
 }
@@ -167,12 +170,23 @@ fn a_guide_pulley_on_the_pivot_keeps_its_gap_whatever_the_chain() {
 fn a_guide_pulley_off_the_pivot_comes_nearer_with_a_longer_chain() {
     let (body, frame) = (WIDE.derailleur, Frame::usual(mm(440.0)));
     let gap = |count| {
-        let state = solve_pair(&body, &frame, teeth(32), teeth(51), mm(40.0), Pitches::new(count)).unwrap();
+        let state = solve_pair(
+            &body,
+            &frame,
+            Gear { ring: teeth(32), cog: teeth(51), inward: mm(40.0) },
+            Pitches::new(count),
+        )
+        .unwrap();
         state.gap.to_mm()
     };
     assert!(gap(116.0) < gap(114.0) - 0.5, "{} and {}", gap(116.0), gap(114.0));
-    let far_too_long =
-        solve_pair(&body, &frame, teeth(32), teeth(51), mm(40.0), Pitches::new(140.0)).unwrap();
+    let far_too_long = solve_pair(
+        &body,
+        &frame,
+        Gear { ring: teeth(32), cog: teeth(51), inward: mm(40.0) },
+        Pitches::new(140.0),
+    )
+    .unwrap();
     assert!(matches!(far_too_long.hold, Hold::Meshing { .. }), "{far_too_long:?}");
     assert_eq!(far_too_long.back_limit, BackLimit::Cog);
     assert!(far_too_long.gap.to_mm().abs() < 1e-9, "{:?}", far_too_long.gap);
@@ -448,7 +462,13 @@ fn tooth_tips_stand_about_three_millimetres_outside_the_pins() {
 fn each_refusal_says_why() {
     let (body, frame) = (SHORT.derailleur, Frame::usual(mm(410.0)));
     let at = |body: &Derailleur, frame: &Frame, ring, cog, count| {
-        solve_pair(body, frame, teeth(ring), teeth(cog), mm(0.0), Pitches::new(count)).map(|state| state.hold)
+        solve_pair(
+            body,
+            frame,
+            Gear { ring: teeth(ring), cog: teeth(cog), inward: mm(0.0) },
+            Pitches::new(count),
+        )
+        .map(|state| state.hold)
     };
     assert_eq!(at(&body, &frame, 50, 11, 106.0), Ok(Hold::Taut));
     assert!(matches!(at(&body, &frame, 50, 11, f64::NAN), Err(CageError::NotFinite { .. })));
@@ -463,7 +483,14 @@ fn each_refusal_says_why() {
     assert!(matches!(at(&crossed, &frame, 50, 11, 106.0), Err(CageError::StopsCrossed { .. })));
     let near = Derailleur { pulleys_apart: mm(40.0), ..body };
     assert!(matches!(at(&near, &frame, 50, 11, 106.0), Err(CageError::CirclesOverlap { .. })));
-    let angle = |count| cage_angle(&body, &frame, teeth(50), teeth(11), mm(0.0), Pitches::new(count));
+    let angle = |count| {
+        cage_angle(
+            &body,
+            &frame,
+            Gear { ring: teeth(50), cog: teeth(11), inward: mm(0.0) },
+            Pitches::new(count),
+        )
+    };
     assert!(matches!(angle(90.0), Err(CageError::TooShort { .. })));
     assert!(matches!(angle(130.0), Err(CageError::TooLong { .. })));
     let none = Drivetrain { frame, rings: &[], cogs: &[], cog_pitch: mm(3.74) };

@@ -6,7 +6,7 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot have its input fails there")]
 
 use mechanics::cage::{
-    Derailleur, Dimension, Drivetrain, Frame, Hold, LevelReading, Pulley, Readings, SHORT, cage_angle,
+    Derailleur, Dimension, Drivetrain, Frame, Gear, Hold, LevelReading, Pulley, Readings, SHORT, cage_angle,
     calibrate, path_length, solve_pair,
 };
 use quantity::{Angle, Length, Pitches, Teeth};
@@ -63,6 +63,11 @@ fn frame(row: &Value) -> Frame {
     }
 }
 
+fn gear(row: &Value) -> Gear {
+    let inward = Length::mm(number(row, "inward_mm"));
+    Gear { ring: teeth(row, "ring"), cog: teeth(row, "cog"), inward }
+}
+
 /// The largest relative difference, after looking that it is within bounds.
 fn worst(of: impl Iterator<Item = (f64, f64)>, within: f64) -> f64 {
     let worst = of.fold(0.0_f64, |worst, (found, wanted)| {
@@ -86,10 +91,8 @@ fn the_table_is_large() {
 fn chain_lengths_agree() {
     let cases = rows("cases");
     let pairs = cases.iter().map(|row| {
-        let inward = Length::mm(number(row, "inward_mm"));
         let cage = Angle::deg(number(row, "cage_deg"));
-        let found =
-            path_length(&derailleur(row), &frame(row), teeth(row, "ring"), teeth(row, "cog"), inward, cage);
+        let found = path_length(&derailleur(row), &frame(row), gear(row), cage);
         (found.unwrap().to_f64(), number(row, "length_pitches"))
     });
     println!("worst length: {:e}", worst(pairs, 1e-12));
@@ -99,10 +102,8 @@ fn chain_lengths_agree() {
 fn cage_angles_agree_with_a_root_finder() {
     let cases = rows("cases");
     let pairs = cases.iter().map(|row| {
-        let inward = Length::mm(number(row, "inward_mm"));
         let count = Pitches::new(number(row, "count"));
-        let found =
-            cage_angle(&derailleur(row), &frame(row), teeth(row, "ring"), teeth(row, "cog"), inward, count);
+        let found = cage_angle(&derailleur(row), &frame(row), gear(row), count);
         (found.unwrap_or_else(|why| panic!("{why}: {row}")).to_deg(), number(row, "angle_deg"))
     });
     println!("worst angle: {:e}", worst(pairs, 1e-9));
@@ -111,10 +112,8 @@ fn cage_angles_agree_with_a_root_finder() {
 #[test]
 fn pulleys_and_gap_stand_where_the_other_formulation_puts_them() {
     for row in rows("cases") {
-        let inward = Length::mm(number(&row, "inward_mm"));
         let count = Pitches::new(number(&row, "count"));
-        let (ring, cog) = (teeth(&row, "ring"), teeth(&row, "cog"));
-        let found = solve_pair(&derailleur(&row), &frame(&row), ring, cog, inward, count).unwrap();
+        let found = solve_pair(&derailleur(&row), &frame(&row), gear(&row), count).unwrap();
         let wanted = |key: &str, idx: usize| row[key][idx].as_f64().unwrap();
         for (found, wanted) in [
             (found.guide.forward, wanted("guide_mm", 0)),
@@ -132,10 +131,7 @@ fn pulleys_and_gap_stand_where_the_other_formulation_puts_them() {
 fn the_limits_of_the_cage_stand_where_a_scan_finds_them() {
     let (mut by_chain, mut by_cog, mut straight, mut by_arm) = (0, 0, 0, 0);
     for row in rows("cases") {
-        let inward = Length::mm(number(&row, "inward_mm"));
-        let (ring, cog) = (teeth(&row, "ring"), teeth(&row, "cog"));
-        let with =
-            |count| solve_pair(&derailleur(&row), &frame(&row), ring, cog, inward, Pitches::new(count));
+        let with = |count| solve_pair(&derailleur(&row), &frame(&row), gear(&row), Pitches::new(count));
         let far_too_long = with(300.0).unwrap();
         let back = far_too_long.cage_angle.to_deg();
         let wanted = match far_too_long.hold {

@@ -144,18 +144,12 @@ pub fn calibrate(
 impl Readings {
     /// The tolerances of the readings, once it is known that all can be used.
     fn checked(&self, drivetrain: &Drivetrain<'_>) -> Result<[f64; READ], CageError> {
-        let (rings, cogs) = drivetrain.counted()?;
+        drivetrain.counted()?;
         let [one, other] = self.levels;
-        for (ring, cog) in [
-            (one.ring_idx, one.cog_idx),
-            (other.ring_idx, other.cog_idx),
-            (self.gap_ring_idx, self.gap_cog_idx),
-        ] {
-            if ring >= rings || cog >= cogs {
-                return Err(CageError::Sprockets {
-                    rings: ring.saturating_add(1),
-                    cogs: cog.saturating_add(1),
-                });
+        for (ring, cog) in self.gears() {
+            if drivetrain.gear(ring, cog).is_none() {
+                let (rings, cogs) = (ring.saturating_add(1), cog.saturating_add(1));
+                return Err(CageError::Sprockets { rings, cogs });
             }
         }
         let (level, gap) = (self.level_tolerance.to_deg(), self.gap_tolerance.to_mm());
@@ -172,6 +166,13 @@ impl Readings {
         Ok([level, level, gap])
     }
 
+    /// Ring and cog of each reading, the gap last.
+    fn gears(&self) -> [(usize, usize); READ] {
+        let [one, other] = self.levels;
+        let gap = (self.gap_ring_idx, self.gap_cog_idx);
+        [(one.ring_idx, one.cog_idx), (other.ring_idx, other.cog_idx), gap]
+    }
+
     /// Model less reading, each in its tolerance.
     fn differences(
         &self,
@@ -179,19 +180,17 @@ impl Readings {
         drivetrain: &Drivetrain<'_>,
         tolerances: &[f64; READ],
     ) -> Result<[f64; READ], CageError> {
-        let gear = |ring_idx: usize, cog_idx: usize| {
-            let inward = drivetrain.cog_pitch * cog_idx as f64;
-            (drivetrain.rings[ring_idx], drivetrain.cogs[cog_idx], inward)
-        };
         let mut found = [0.0; READ];
-        for (off, level) in found.iter_mut().zip(&self.levels) {
-            let (ring, cog, inward) = gear(level.ring_idx, level.cog_idx);
-            let angle = cage_angle(derailleur, &drivetrain.frame, ring, cog, inward, self.count)?;
-            *off = (angle - level.angle).to_deg();
+        for (idx, (ring_idx, cog_idx)) in self.gears().into_iter().enumerate() {
+            // `checked` has refused a gear outside the drivetrain.
+            let Some(gear) = drivetrain.gear(ring_idx, cog_idx) else { continue };
+            found[idx] = match self.levels.get(idx) {
+                Some(level) => {
+                    (cage_angle(derailleur, &drivetrain.frame, gear, self.count)? - level.angle).to_deg()
+                }
+                None => (solve_pair(derailleur, &drivetrain.frame, gear, self.count)?.gap - self.gap).to_mm(),
+            };
         }
-        let (ring, cog, inward) = gear(self.gap_ring_idx, self.gap_cog_idx);
-        let state = solve_pair(derailleur, &drivetrain.frame, ring, cog, inward, self.count)?;
-        found[READ - 1] = (state.gap - self.gap).to_mm();
         for (off, tolerance) in found.iter_mut().zip(tolerances) {
             *off /= tolerance;
         }

@@ -4,8 +4,8 @@
 //! forward and y down, as seen from the drive side; so angles turn the way the chain runs, and a circle that
 //! turns with the cog has the sense +1.
 
-use super::{Between, CHAIN_HEIGHT, CageError, Derailleur, Frame, Stops, tip_mm};
-use quantity::{Length, Pitches, Teeth};
+use super::{Between, CHAIN_HEIGHT, CageError, Derailleur, Frame, Gear, Stops, tip_mm};
+use quantity::{Length, Pitches};
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 /// Steps in which the two extreme cage angles settle; each shrinks the error by the offset over the length of
@@ -162,19 +162,13 @@ pub(super) struct Rig {
 }
 
 impl Rig {
-    /// The rig for a cog that stands so far inward of the smallest one.
-    pub(super) fn new(
-        derailleur: &Derailleur,
-        frame: &Frame,
-        ring: Teeth,
-        cog: Teeth,
-        inward: Length,
-    ) -> Result<Self, CageError> {
+    /// The rig for a gear.
+    pub(super) fn new(derailleur: &Derailleur, frame: &Frame, gear: Gear) -> Result<Self, CageError> {
         let screw_rad = derailleur.screw_angle_rad();
         let body_rad = derailleur.body_angle.to_rad() + screw_rad;
         let path_rad = derailleur.slant_direction.to_rad() + screw_rad;
         let hanger = Vector { x: -frame.hanger_behind.to_mm(), y: frame.hanger_drop.to_mm() };
-        let along_slant_mm = inward.to_mm() * derailleur.slant.to_rad().tan();
+        let along_slant_mm = gear.inward.to_mm() * derailleur.slant.to_rad().tan();
         let pivot = hanger
             .plus(Vector::polar(derailleur.reach.to_mm(), body_rad))
             .plus(Vector::polar(along_slant_mm, path_rad));
@@ -197,8 +191,8 @@ impl Rig {
             return Err(CageError::BracketTooLow { chainstay: frame.chainstay, drop: frame.bracket_drop });
         }
         let ring_centre = Vector { x: forward_squared.sqrt(), y: drop_mm };
-        let tips_mm = tip_mm(derailleur.guide.to_f64()) + tip_mm(cog.to_f64());
-        let (ring, cog) = (Wheel::new(ring.to_f64()), Wheel::new(cog.to_f64()));
+        let tips_mm = tip_mm(derailleur.guide.to_f64()) + tip_mm(gear.cog.to_f64());
+        let (ring, cog) = (Wheel::new(gear.ring.to_f64()), Wheel::new(gear.cog.to_f64()));
         let guide = Wheel::new(derailleur.guide.to_f64());
         let tension = Wheel::new(derailleur.tension.to_f64());
         let least_mm = guide.radius_mm + tension.radius_mm;

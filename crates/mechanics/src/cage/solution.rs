@@ -2,7 +2,7 @@
 
 use super::closure::{BackLimit, Limits, close};
 use super::geometry::{Path, Rig, Vector};
-use super::{CAGE_EDGE, CageError, Derailleur, Drivetrain, Frame, MOST_COGS, MOST_RINGS};
+use super::{CAGE_EDGE, CageError, Derailleur, Drivetrain, Frame, Gear, MOST_COGS, MOST_RINGS};
 use crate::chain;
 use quantity::{Angle, Length, Pitches, Teeth};
 
@@ -142,34 +142,33 @@ pub fn solve(
 ) -> Result<Solution, CageError> {
     let (rings, cogs) = drivetrain.counted()?;
     let mut pairs = [[Err(CageError::NoRoom); MOST_COGS]; MOST_RINGS];
-    for (row, ring) in pairs.iter_mut().zip(drivetrain.rings) {
-        for (cog_idx, (pair, cog)) in row.iter_mut().zip(drivetrain.cogs).enumerate() {
-            let inward = drivetrain.cog_pitch * cog_idx as f64;
-            *pair = solve_pair(derailleur, &drivetrain.frame, *ring, *cog, inward, count);
+    for (ring_idx, row) in pairs.iter_mut().enumerate() {
+        for (cog_idx, pair) in row.iter_mut().enumerate() {
+            if let Some(gear) = drivetrain.gear(ring_idx, cog_idx) {
+                *pair = solve_pair(derailleur, &drivetrain.frame, gear, count);
+            }
         }
     }
     Ok(Solution { pairs, rings, cogs })
 }
 
-/// One gear of [`solve`], for a cog that stands so far inward of the smallest.
+/// One gear of [`solve`].
 ///
 /// # Errors
 /// [`CageError`], but never `TooShort` or `TooLong`: such a gear has a state that says so.
 pub fn solve_pair(
     derailleur: &Derailleur,
     frame: &Frame,
-    ring: Teeth,
-    cog: Teeth,
-    inward: Length,
+    gear: Gear,
     count: Pitches,
 ) -> Result<PairState, CageError> {
-    let rig = Rig::new(derailleur, frame, ring, cog, inward)?;
+    let rig = Rig::new(derailleur, frame, gear)?;
     let limits = Limits::of(&rig)?;
     let wanted_mm = count.to_mm();
     let (path, hold) = match close(&rig, &limits, wanted_mm) {
         Ok(path) => (path, Hold::Taut),
         Err(CageError::TooShort { .. }) => {
-            let around = chain::need(ring, cog, frame.chainstay).map_or(0.0, Pitches::to_mm);
+            let around = chain::need(gear.ring, gear.cog, frame.chainstay).map_or(0.0, Pitches::to_mm);
             let short = Length::mm(limits.forward.length_mm - wanted_mm);
             let short_around_sprockets = Length::mm((around - wanted_mm).max(0.0));
             (limits.forward, Hold::Overstretched { short, short_around_sprockets })
@@ -185,7 +184,7 @@ pub fn solve_pair(
         }
         Err(other) => return Err(other),
     };
-    Ok(state(&rig, &limits, path, hold, (ring, cog), wanted_mm))
+    Ok(state(&rig, &limits, path, hold, gear, wanted_mm))
 }
 
 /// The chain that reaches through the cage at a given cage angle, whatever the limits.
@@ -197,12 +196,10 @@ pub fn solve_pair(
 pub fn path_length(
     derailleur: &Derailleur,
     frame: &Frame,
-    ring: Teeth,
-    cog: Teeth,
-    inward: Length,
+    gear: Gear,
     cage_angle: Angle,
 ) -> Result<Pitches, CageError> {
-    let path = Rig::new(derailleur, frame, ring, cog, inward)?.path(cage_angle.to_rad())?;
+    let path = Rig::new(derailleur, frame, gear)?.path(cage_angle.to_rad())?;
     Ok(Pitches::new(path.length_mm / Pitches::MM))
 }
 
@@ -216,27 +213,18 @@ pub fn path_length(
 pub fn cage_angle(
     derailleur: &Derailleur,
     frame: &Frame,
-    ring: Teeth,
-    cog: Teeth,
-    inward: Length,
+    gear: Gear,
     count: Pitches,
 ) -> Result<Angle, CageError> {
-    let rig = Rig::new(derailleur, frame, ring, cog, inward)?;
+    let rig = Rig::new(derailleur, frame, gear)?;
     Ok(Angle::rad(close(&rig, &Limits::of(&rig)?, count.to_mm())?.cage_rad))
 }
 
-fn state(
-    rig: &Rig,
-    limits: &Limits,
-    path: Path,
-    hold: Hold,
-    (ring, cog): (Teeth, Teeth),
-    wanted_mm: f64,
-) -> PairState {
+fn state(rig: &Rig, limits: &Limits, path: Path, hold: Hold, gear: Gear, wanted_mm: f64) -> PairState {
     let place = |at: Vector| Place { forward: Length::mm(at.x), below: Length::mm(at.y) };
     PairState {
-        ring,
-        cog,
+        ring: gear.ring,
+        cog: gear.cog,
         hold,
         cage_angle: Angle::rad(path.cage_rad),
         guide: place(path.guide),

@@ -4,7 +4,7 @@
 
 use super::closure::Limits;
 use super::geometry::Rig;
-use super::{CageError, Derailleur, Drivetrain, Frame, MOST_COGS, Solution, solve, solve_pair};
+use super::{CageError, Derailleur, Drivetrain, Frame, Gear, MOST_COGS, Solution, solve, solve_pair};
 use crate::chain;
 use quantity::{Length, Pitches, Teeth};
 
@@ -105,7 +105,8 @@ pub fn window(derailleur: &Derailleur, drivetrain: &Drivetrain<'_>) -> Result<Wi
     for ring in drivetrain.rings {
         for (cog_idx, cog) in drivetrain.cogs.iter().enumerate() {
             let inward = drivetrain.cog_pitch * cog_idx as f64;
-            let limits = Limits::of(&Rig::new(derailleur, &drivetrain.frame, *ring, *cog, inward)?)?;
+            let gear = Gear { ring: *ring, cog: *cog, inward };
+            let limits = Limits::of(&Rig::new(derailleur, &drivetrain.frame, gear)?)?;
             let least = Pitches::new(limits.forward.length_mm / Pitches::MM);
             let most = Pitches::new(limits.back.length_mm / Pitches::MM);
             if least > found.shortest {
@@ -209,7 +210,8 @@ pub fn place_rules(
     let around = around_sprockets(frame, big_ring, big_cog)?;
     let small_idx = cogs.iter().position(|cog| *cog == small_cog).unwrap_or(0);
     let inward = drivetrain.cog_pitch * small_idx as f64;
-    let small = Limits::of(&Rig::new(derailleur, frame, small_ring, small_cog, inward)?)?;
+    let small = Gear { ring: small_ring, cog: small_cog, inward };
+    let small = Limits::of(&Rig::new(derailleur, frame, small)?)?;
     let just_taut = (small.back.length_mm / Pitches::MM / 2.0).floor() as u32;
     let place = |rule, count: u32| -> Result<RulePlaced, CageError> {
         let gears = solve(derailleur, drivetrain, Pitches::new(f64::from(count)))?;
@@ -242,12 +244,13 @@ pub fn largest_cog(
     let inward = drivetrain.cog_pitch * (cogs - 1) as f64;
     let big_ring = drivetrain.rings.iter().copied().max().unwrap_or(drivetrain.rings[0]);
     let clears = |cog: Teeth| -> Result<bool, CageError> {
-        let big = Rig::new(derailleur, &drivetrain.frame, big_ring, cog, inward)?;
+        let big = Rig::new(derailleur, &drivetrain.frame, Gear { ring: big_ring, cog, inward })?;
         let reaching = Pitches::new(Limits::of(&big)?.forward.length_mm / Pitches::MM).next_even();
         let by_rule = chain::count(around_sprockets(&drivetrain.frame, big_ring, cog)?);
         let count = Pitches::new(f64::from(reaching.max(by_rule)));
         for ring in drivetrain.rings {
-            if solve_pair(derailleur, &drivetrain.frame, *ring, cog, inward, count)?.gap < least_gap {
+            let gear = Gear { ring: *ring, cog, inward };
+            if solve_pair(derailleur, &drivetrain.frame, gear, count)?.gap < least_gap {
                 return Ok(false);
             }
         }

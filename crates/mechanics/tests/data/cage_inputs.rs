@@ -1,7 +1,7 @@
 //! Inputs of any kind for the cage, from a small fixed generator of numbers. Begin with [`run`].
 
 use mechanics::cage::{
-    CageError, Change, Derailleur, Drivetrain, Family, Frame, Hold, LevelReading, PairState, Pulley,
+    CageError, Change, Derailleur, Drivetrain, Family, Frame, Gear, Hold, LevelReading, PairState, Pulley,
     Readings, SHORT, WIDE, calibrate, capacity, effect, largest_cog, place_rules, solve_pair, window,
     window_over,
 };
@@ -24,8 +24,8 @@ pub(crate) fn run(inputs: u32, seed: u64) -> Tally {
     let mut tally = Tally::default();
     for _ in 0..inputs {
         let Some(any) = chance.input() else { continue };
-        let (ring, cog) = (any.rings[0], any.cogs[0]);
-        match solve_pair(&any.body, &any.frame, ring, cog, any.inward, any.count) {
+        let gear = Gear { ring: any.rings[0], cog: any.cogs[0], inward: any.inward };
+        match solve_pair(&any.body, &any.frame, gear, any.count) {
             Ok(state) => {
                 tally.states += 1;
                 tally.taut += u32::from(state.hold == Hold::Taut);
