@@ -3,9 +3,10 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot have its input fails there")]
 
 use mechanics::cage::{
-    BackLimit, CageError, Change, Derailleur, Dimension, Drivetrain, Family, Frame, Gear, Hold, LONG,
-    LevelReading, MEDIUM, Pulley, Readings, SHORT, Stand, WIDE, cage_angle, calibrate, capacity, effect,
-    largest_cog, path_length, place_rules, solve, solve_pair, spring_pull, tip_radius, window, window_over,
+    BackLimit, Between, CageError, Change, Derailleur, Dimension, Drivetrain, Family, Frame, Gear, Hold,
+    LONG, LevelReading, MEDIUM, Pulley, Readings, SHORT, Stand, WIDE, cage_angle, calibrate, capacity,
+    effect, largest_cog, path_length, place_rules, solve, solve_pair, spring_pull, tip_radius, window,
+    window_over,
 };
 use mechanics::chain;
 use proptest::prelude::*;
@@ -327,6 +328,22 @@ fn an_extender_and_the_screw_open_the_gap_and_allow_a_larger_cog() {
         let gained = after.unwrap().get() - before.unwrap().get();
         assert!((4..=8).contains(&gained), "{gained}");
     });
+}
+
+#[test]
+fn an_extender_frees_a_cog_that_the_guide_pulley_stands_in() {
+    let (rings, cogs, frame) = (all(&[32]), all(&[10, 14, 20, 28, 39, 58]), Frame::usual(mm(440.0)));
+    let wide = Drivetrain { frame, rings: &rings, cogs: &cogs, cog_pitch: mm(8.0) };
+    let stuck = window(&WIDE.derailleur, &wide);
+    let between = Between::GuideAndCog;
+    assert!(
+        matches!(stuck, Err(CageError::CirclesOverlap { between: found, .. }) if found == between),
+        "{stuck:?}"
+    );
+    let link = Change::Extender { down: mm(20.0), back: mm(0.0) };
+    let found = effect(&WIDE.derailleur, &wide, Pitches::new(118.0), link, mm(5.0)).unwrap();
+    assert!(found.window.0.is_err() && found.window.1.is_ok(), "{found:?}");
+    assert!(found.gap_gained[5].is_none() && found.gap_gained[0].is_some());
 }
 
 #[test]

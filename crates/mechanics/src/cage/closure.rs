@@ -44,7 +44,11 @@ impl Limits {
         }
         let forward_rad = rig.stops.forward_rad.max(rig.straight_rad()? + STRAIGHT_KEPT.to_rad());
         if forward_rad >= back_rad {
-            return Err(CageError::NoRoom);
+            return Err(match back_by {
+                // The pulley stands in the cog wherever the cage is: that is no matter of chain.
+                BackLimit::Cog => rig.meshed(forward_rad),
+                BackLimit::Stop | BackLimit::Chain => CageError::NoRoom,
+            });
         }
         let back = rig.path(back_rad)?;
         let forward = match rig.path(forward_rad)? {

@@ -299,6 +299,13 @@ impl Rig {
         (-1.0..1.0).contains(&cosine).then(|| nearest_turn(turn, FRAC_PI_2))
     }
 
+    /// The refusal for a guide pulley that meets the cog at this cage angle already.
+    pub(super) fn meshed(&self, cage_rad: f64) -> CageError {
+        let offset = self.offset_direction(Vector::polar(1.0, cage_rad)).times(self.offset_mm);
+        let apart = Length::mm(self.pivot.plus(offset).size());
+        CageError::CirclesOverlap { between: Between::GuideAndCog, apart, least: Length::mm(self.tips_mm) }
+    }
+
     /// Tooth tip of the guide pulley to tooth tip of the cog.
     pub(super) fn gap_mm(&self, guide: Vector) -> f64 {
         guide.size() - self.tips_mm

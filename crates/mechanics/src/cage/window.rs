@@ -288,8 +288,8 @@ pub struct Effect {
     pub gap_gained: [Option<Length>; MOST_COGS],
     /// The largest cog before and after, for the gap asked for.
     pub largest_cog: (Option<Teeth>, Option<Teeth>),
-    /// The window before and after.
-    pub window: (Window, Window),
+    /// The window before and after: a cog that is in the way before may clear after.
+    pub window: (Result<Window, CageError>, Result<Window, CageError>),
 }
 
 /// What a hanger extender or a turn of the body-angle screw does, for the chain that is fitted.
@@ -297,7 +297,7 @@ pub struct Effect {
 /// No change gives no gain. Turns beyond the ends of the screw are counted as the end.
 ///
 /// # Errors
-/// As [`window`] and [`largest_cog`], before or after.
+/// As [`largest_cog`], before or after; [`CageError::NotFinite`] for turns that are no number.
 pub fn effect(
     derailleur: &Derailleur,
     drivetrain: &Drivetrain<'_>,
@@ -333,7 +333,7 @@ pub fn effect(
             largest_cog(derailleur, drivetrain, least_gap)?,
             largest_cog(&changed, &on, least_gap)?,
         ),
-        window: (window(derailleur, drivetrain)?, window(&changed, &on)?),
+        window: (window(derailleur, drivetrain), window(&changed, &on)),
     })
 }
 
