@@ -14,9 +14,9 @@ pub mod gears;
 
 pub mod chain;
 
-pub mod derailleur;
-
 pub mod cage;
+
+pub mod derailleur;
 
 pub mod cassette;
 
