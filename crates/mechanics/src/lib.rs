@@ -15,6 +15,7 @@ pub mod gears;
 
 pub mod chain;
 
+pub mod cage;
 pub mod timing;
 
 pub mod derailleur;
