@@ -30,6 +30,8 @@ pub mod cockpit;
 
 pub mod cable;
 
+pub mod housing_loop;
+
 pub mod tape;
 
 pub mod crank;
