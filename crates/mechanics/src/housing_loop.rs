@@ -200,6 +200,17 @@ impl FreeLoop {
         curvature_at(&self.modes, self.turn, share.clamp(0.0, 1.0)) / self.length_mm
     }
 
+    /// All bends together, whichever way they go: what a cable inside feels of them.
+    pub fn turned(&self) -> Angle {
+        // Between looks the bend is the change of direction, unless it turns back there; then what is lost is
+        // below the bend of one look.
+        let direction = |look: usize| {
+            let (swing, _) = EVEN_LOOKS.at(&self.modes, look);
+            self.turn * EvenLooks::<FINE, { LOOKS + 1 }>::share(look) + swing
+        };
+        Angle::rad((0..LOOKS).map(|look| (direction(look + 1) - direction(look)).abs()).sum())
+    }
+
     /// Place and direction at a share of the length from the first end, 0 to 1; held to that range.
     pub fn at(&self, share: f64) -> End {
         let share = share.clamp(0.0, 1.0);

@@ -32,6 +32,8 @@ pub mod cable;
 
 pub mod housing_loop;
 
+pub mod cable_run;
+
 pub mod tape;
 
 pub mod crank;
