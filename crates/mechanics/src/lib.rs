@@ -20,6 +20,10 @@ pub mod cassette;
 
 pub mod indexing;
 
+pub mod monotone_curve;
+
+pub mod shift_landing;
+
 pub mod chainline;
 
 pub mod shell;
