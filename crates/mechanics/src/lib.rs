@@ -30,6 +30,8 @@ pub mod shell;
 
 pub mod brakes;
 
+pub mod brake_curve;
+
 pub mod cockpit;
 
 pub mod cable;
