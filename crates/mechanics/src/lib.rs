@@ -34,6 +34,8 @@ pub mod brake_curve;
 
 pub mod cockpit;
 
+pub mod bar_curve;
+
 pub mod cable;
 
 pub mod housing_loop;
