@@ -44,6 +44,8 @@ pub mod cable_run;
 
 pub mod tape;
 
+pub mod bolts;
+
 pub mod crank;
 
 pub mod contradiction;
