@@ -46,6 +46,8 @@ pub mod tape;
 
 pub mod bolts;
 
+pub mod drive_loss;
+
 pub mod crank;
 
 pub mod contradiction;
