@@ -5,7 +5,7 @@
 //! enter the shape; energy, force and moment are given for a stiffness EI of 1 N mm² and grow with it.
 //!
 //! Of several shapes of rest the one of least energy is taken. It is found as a sum of smooth modes whose
-//! energy is least while the far end stays where it is held ([`least_energy`]).
+//! energy is least while the far end stays where it is held (`housing_loop/least_energy.rs`).
 
 mod full_lock;
 mod least_energy;
@@ -101,11 +101,13 @@ const CLOSE: f64 = 1e-6;
 /// Modes that hold gentle curves.
 const USUAL: usize = 20;
 
+/// Modes that hold curves that turn harder at an end.
+const MORE: usize = 32;
+
 /// A first look from every start, cheap; only the best goes on.
 static COARSE_MODES: LazyLock<Modes<8, 16>> = LazyLock::new(Modes::new);
 static USUAL_MODES: LazyLock<Modes<USUAL, 34>> = LazyLock::new(Modes::new);
-/// For curves that turn harder at an end.
-static MORE_MODES: LazyLock<Modes<32, 52>> = LazyLock::new(Modes::new);
+static MORE_MODES: LazyLock<Modes<MORE, 52>> = LazyLock::new(Modes::new);
 static FINE_MODES: LazyLock<Modes<FINE, 76>> = LazyLock::new(Modes::new);
 
 /// Steps along the housing in which its greatest curvature is looked for; a loop has a handful of extremes.
@@ -293,7 +295,7 @@ fn best_start(clamps: &Clamps) -> Option<Rest<8>> {
 fn finish<const N: usize>(from: End, length: Length, clamps: &Clamps, coarse: &Rest<N>) -> Option<FreeLoop> {
     let fine = match settle(&USUAL_MODES, clamps, coarse.widened::<USUAL>(), CLOSE) {
         Some(rest) if rest.tail() <= TAIL_MOST => rest.widened::<FINE>(),
-        Some(rest) => match settle(&MORE_MODES, clamps, rest.widened::<32>(), CLOSE) {
+        Some(rest) => match settle(&MORE_MODES, clamps, rest.widened::<MORE>(), CLOSE) {
             Some(rest) if rest.tail() <= TAIL_MOST => rest.widened::<FINE>(),
             Some(rest) => settle(&FINE_MODES, clamps, rest.widened(), CLOSE)?,
             None => return None,

@@ -8,7 +8,7 @@
 
 use mechanics::Point;
 use mechanics::housing_loop::{
-    End, FreeLoop, LoopError, Steering, Wanted, free_loop, lock_to_lock, shortest_housing,
+    End, FreeLoop, LENGTH_EXACT, LoopError, Steering, Wanted, free_loop, lock_to_lock, shortest_housing,
 };
 use proptest::prelude::*;
 use quantity::{Angle, Length};
@@ -245,7 +245,7 @@ fn the_search_finds_what_a_plain_scan_finds() {
     for (radius, slack) in [(35.0, 5.0), (40.0, 5.0), (20.0, 15.0)] {
         let wanted = Wanted { least_radius: Length::mm(radius), least_slack: Length::mm(slack) };
         let found = shortest_housing(&bar(), &wanted, Length::mm(700.0)).unwrap();
-        assert!(found.tightest >= Length::mm(radius - 1e-3), "{found:?}");
+        assert!(found.tightest >= Length::mm(radius), "{found:?}");
         assert!(found.slack >= Length::mm(slack - 1e-9));
         let mut length = bar().widest_gap().to_mm() + slack;
         while lock_to_lock(&bar(), Length::mm(length)).is_ok_and(|l| l.tightest < Length::mm(radius)) {
@@ -289,4 +289,39 @@ fn the_steering_axis_does_not_move() {
     let turned = bar().bar_end_at(Angle::deg(90.0));
     assert!((turned.at.x_mm + 90.0).abs() < 1e-12 && (turned.at.y_mm - 60.0).abs() < 1e-12);
     assert!((turned.tangent.to_deg() - 270.0).abs() < 1e-12);
+}
+
+proptest! {
+    // A search is a thousand loops, so a few bikes have to do.
+    #![proptest_config(ProptestConfig { failure_persistence: None, cases: 24, ..ProptestConfig::default() })]
+
+    #[test]
+    fn a_larger_radius_never_takes_a_shorter_housing(
+        (x, y, deg) in (30.0..90.0, 40.0..130.0, 120.0..240.0),
+        (frame_y, frame_deg, lock) in (0.0..60.0, 150.0..230.0, 30.0..70.0),
+        (radius, more) in (15.0..40.0, 0.5..15.0),
+    ) {
+        let steering = Steering {
+            axis: Point { x_mm: 0.0, y_mm: 0.0 },
+            bar_end: end(x, y, deg),
+            frame_end: end(-110.0, frame_y, frame_deg),
+            lock: Angle::deg(lock),
+        };
+        let search = |radius: f64| {
+            let wanted = Wanted { least_radius: Length::mm(radius), least_slack: Length::mm(4.0) };
+            shortest_housing(&steering, &wanted, Length::mm(600.0))
+        };
+        match (search(radius), search(radius + more)) {
+            (Ok(small), Ok(large)) => {
+                prop_assert!(large.length >= small.length - LENGTH_EXACT);
+                prop_assert!(small.tightest >= Length::mm(radius), "{small:?} for {radius}");
+                prop_assert!(small.slack >= Length::mm(4.0 - 1e-9), "{small:?}");
+                prop_assert!(small.radius_ahead >= small.tightest && small.radius_one_lock >= small.tightest);
+            }
+            (Err(_), Ok(large)) => prop_assert!(false, "{large:?} keeps more than was found to be kept"),
+            (_, Err(error)) => prop_assert!(
+                matches!(error, LoopError::NoLength { .. } | LoopError::TooShort { .. }), "{error}"
+            ),
+        }
+    }
 }

@@ -1,8 +1,11 @@
 //! A free loop from a bar that turns to a frame that does not, between both full locks. Begin with
 //! [`shortest_housing`].
 
-use super::least_energy::{Rest, settle};
-use super::{End, FreeLoop, LoopError, USUAL, USUAL_MODES, best_start, clamps, curvature_most, finish, gap};
+use super::least_energy::{Clamps, Rest, settle};
+use super::{
+    End, FINE, FreeLoop, LoopError, MORE, MORE_MODES, USUAL, USUAL_MODES, best_start, clamps, curvature_most,
+    finish, gap,
+};
 use crate::cockpit::Point;
 use quantity::{Angle, Length};
 
@@ -135,7 +138,7 @@ pub fn lock_to_lock(steering: &Steering, length: Length) -> Result<LockToLock, L
 /// between the last that fails and the first that does not. A window of lengths narrower than one stride may be
 /// passed over; then the next one is found, never one that fails.
 ///
-/// Rises with the radius and the slack that are wanted.
+/// Does not fall by more than [`LENGTH_EXACT`] as the wanted radius grows, and never lies below the widest gap and the wanted slack.
 ///
 /// # Errors
 /// [`LoopError::NoLength`] with the nearest when none will do; [`LoopError::TooShort`] if the longest does not
@@ -195,18 +198,40 @@ pub fn shortest_housing(
             }
         }
     }
-    lock_to_lock(steering, length)
+    exactly_kept(steering, wanted, length, longest)
+}
+
+/// The search looks less closely than [`lock_to_lock`]; where the two differ by a hair the housing is cut a little
+/// longer, and where they follow different shapes it is refused.
+fn exactly_kept(
+    steering: &Steering,
+    wanted: &Wanted,
+    length: Length,
+    longest: Length,
+) -> Result<LockToLock, LoopError> {
+    /// Half a millimetre, as a housing is cut.
+    const TRIES: u32 = 10;
+    let mut found = lock_to_lock(steering, length)?;
+    for _ in 0..TRIES {
+        if found.tightest >= wanted.least_radius {
+            return Ok(found);
+        }
+        if found.length + LENGTH_EXACT > longest {
+            break;
+        }
+        found = lock_to_lock(steering, found.length + LENGTH_EXACT)?;
+    }
+    Err(LoopError::NoLength { nearest: found.length, radius: found.tightest, wanted: wanted.least_radius })
 }
 
 /// The least radius between both locks, or the first one found that is below the wanted; 0 without a shape.
 fn radius_kept(steering: &Steering, length: Length, wanted: Length) -> Length {
     let none = Length::mm(0.0);
-    let radius_of = |bar_end: End, start: Option<Rest<USUAL>>| -> Option<(Rest<USUAL>, Length)> {
+    let radius_of = |bar_end: End, start: Option<Rest<FINE>>| -> Option<(Rest<FINE>, Length)> {
         let clamps = clamps(bar_end, steering.frame_end, length).ok()?;
-        let followed = start.and_then(|start| settle(&USUAL_MODES, &clamps, start, 1e-4));
-        let rest = match followed {
+        let rest = match start.and_then(|start| followed(&clamps, &start)) {
             Some(rest) => rest,
-            None => settle(&USUAL_MODES, &clamps, best_start(&clamps)?.widened(), 1e-4)?,
+            None => followed(&clamps, &best_start(&clamps)?.widened())?,
         };
         Some((rest, Length::mm(length.to_mm() / curvature_most(&rest, &clamps))))
     };
@@ -230,8 +255,20 @@ fn radius_kept(steering: &Steering, length: Length, wanted: Length) -> Length {
     tightest
 }
 
+/// A shape of rest near another, as exact as a search needs it.
+fn followed(clamps: &Clamps, start: &Rest<FINE>) -> Option<Rest<FINE>> {
+    /// Newton's last step here; its square is what is left.
+    const CLOSE: f64 = 1e-4;
+    /// What the last modes may hold: a radius to about 1e-5 of itself.
+    const TAIL_MOST: f64 = 1e-6;
+    let usual = settle(&USUAL_MODES, clamps, start.widened::<USUAL>(), CLOSE)?;
+    if usual.tail() <= TAIL_MOST {
+        return Some(usual.widened());
+    }
+    Some(settle(&MORE_MODES, clamps, usual.widened::<MORE>(), CLOSE)?.widened())
+}
+
 /// A shape as a start for the next one.
-fn as_rest(shape: &FreeLoop) -> Rest<USUAL> {
-    let full = Rest { modes: shape.modes, pull: shape.force.map(|force| -force) };
-    full.widened()
+fn as_rest(shape: &FreeLoop) -> Rest<FINE> {
+    Rest { modes: shape.modes, pull: shape.force.map(|force| -force) }
 }
