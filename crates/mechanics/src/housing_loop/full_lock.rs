@@ -172,9 +172,11 @@ pub fn shortest_housing(
     }
     let mut nearest = (least, Length::mm(0.0));
     let mut fails = None;
+    let mut side = 1;
     let mut length = least;
     loop {
-        let radius = radius_kept(steering, length, wanted.least_radius);
+        let radius;
+        (radius, side) = radius_kept(steering, length, wanted.least_radius, side);
         if radius >= wanted.least_radius {
             break;
         }
@@ -191,7 +193,9 @@ pub fn shortest_housing(
     if let Some(mut low) = fails {
         while length - low > LENGTH_EXACT {
             let middle = (low + length) * 0.5;
-            if radius_kept(steering, middle, wanted.least_radius) >= wanted.least_radius {
+            let radius;
+            (radius, side) = radius_kept(steering, middle, wanted.least_radius, side);
+            if radius >= wanted.least_radius {
                 length = middle;
             } else {
                 low = middle;
@@ -225,47 +229,54 @@ fn exactly_kept(
 }
 
 /// The least radius between both locks, or the first one found that is below the wanted; 0 without a shape.
-fn radius_kept(steering: &Steering, length: Length, wanted: Length) -> Length {
+///
+/// It looks first to the side that failed last, where the next length is likely to fail too, and says which side
+/// that was.
+fn radius_kept(steering: &Steering, length: Length, wanted: Length, side_first: i32) -> (Length, i32) {
     let none = Length::mm(0.0);
-    let radius_of = |bar_end: End, start: Option<Rest<FINE>>| -> Option<(Rest<FINE>, Length)> {
-        let clamps = clamps(bar_end, steering.frame_end, length).ok()?;
-        let rest = match start.and_then(|start| followed(&clamps, &start)) {
-            Some(rest) => rest,
-            None => followed(&clamps, &best_start(&clamps)?.widened())?,
-        };
-        Some((rest, Length::mm(length.to_mm() / curvature_most(&rest, &clamps))))
+    let clamps_at = |angle: Angle| clamps(steering.bar_end_at(angle), steering.frame_end, length).ok();
+    let afresh = |clamps: &Clamps| followed(clamps, &best_start(clamps)?.widened());
+    let radius_of =
+        |clamps: &Clamps, rest: &Rest<FINE>| Length::mm(length.to_mm() / curvature_most(rest, clamps));
+    let Some((ahead, at_ahead)) = clamps_at(Angle::deg(0.0)).and_then(|at| Some((afresh(&at)?, at))) else {
+        return (none, side_first);
     };
-    let Some((ahead, mut tightest)) = radius_of(steering.bar_end, None) else {
-        return none;
-    };
-    for side in [-1, 1] {
-        let mut before = ahead;
+    let mut tightest = radius_of(&at_ahead, &ahead);
+    for side in [side_first, -side_first] {
+        let (mut before, mut last) = (ahead, ahead);
         for look in 1..=LOOKS_EACH_SIDE as i32 {
             if tightest < wanted {
-                return tightest;
+                return (tightest, side);
             }
-            let bar_end = steering.bar_end_at(steering.angle(side * look));
-            let Some((rest, radius)) = radius_of(bar_end, Some(before)) else {
-                return none;
+            let Some(at) = clamps_at(steering.angle(side * look)) else {
+                return (none, side);
             };
-            tightest = Length::mm(tightest.to_mm().min(radius.to_mm()));
-            before = rest;
+            // As the shape has changed it goes on to change, which saves a step or two.
+            let onward = followed(&at, &last.onward(&before)).or_else(|| followed(&at, &last));
+            let Some(rest) = onward.or_else(|| afresh(&at)) else {
+                return (none, side);
+            };
+            tightest = Length::mm(tightest.to_mm().min(radius_of(&at, &rest).to_mm()));
+            (before, last) = (last, rest);
         }
     }
-    tightest
+    (tightest, side_first)
 }
 
 /// A shape of rest near another, as exact as a search needs it.
 fn followed(clamps: &Clamps, start: &Rest<FINE>) -> Option<Rest<FINE>> {
     /// Newton's last step here; its square is what is left.
     const CLOSE: f64 = 1e-4;
-    /// What the last modes may hold: a radius to about 1e-5 of itself.
-    const TAIL_MOST: f64 = 1e-6;
-    let usual = settle(&USUAL_MODES, clamps, start.widened::<USUAL>(), CLOSE)?;
-    if usual.tail() <= TAIL_MOST {
-        return Some(usual.widened());
+    /// What the last modes may hold: a radius to about 1e-4 of itself.
+    const TAIL_MOST: f64 = 1e-5;
+    if start.used().len() <= USUAL {
+        let usual = settle(&USUAL_MODES, clamps, start.widened::<USUAL>(), CLOSE)?;
+        if usual.tail() <= TAIL_MOST {
+            return Some(usual.widened());
+        }
+        return Some(settle(&MORE_MODES, clamps, usual.widened::<MORE>(), CLOSE)?.widened());
     }
-    Some(settle(&MORE_MODES, clamps, usual.widened::<MORE>(), CLOSE)?.widened())
+    Some(settle(&MORE_MODES, clamps, start.widened::<MORE>(), CLOSE)?.widened())
 }
 
 /// A shape as a start for the next one.

@@ -38,6 +38,18 @@ impl<const N: usize> Rest<N> {
         Rest { modes, pull: self.pull }
     }
 
+    /// Where two shapes on a path lead next: as far from this one as this one is from the one before.
+    pub(super) fn onward(&self, before: &Self) -> Self {
+        let mut next = *self;
+        for (slot, was) in next.modes.iter_mut().zip(before.modes) {
+            *slot += *slot - was;
+        }
+        for (slot, was) in next.pull.iter_mut().zip(before.pull) {
+            *slot += *slot - was;
+        }
+        next
+    }
+
     /// What the last two modes hold, as a share of the largest (or of a curvature of 1).
     pub(super) fn tail(&self) -> f64 {
         let most = self.modes.iter().fold(1.0_f64, |most, mode| most.max(mode.abs()));
