@@ -2,7 +2,8 @@
 //!
 //! `data/elastica.json` was written by `data/elastica_reference.py` (numpy and scipy): collocation from several
 //! starts, then shooting; the branch of least energy. The first 15 cases are loops as bicycles have them, then a
-//! quarter and a half of a circle, then drawn geometries.
+//! quarter and a half of a circle, then drawn geometries: 230 as bicycles have them and 300 with ends that point
+//! anywhere. The few that the library did not solve are left out.
 
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test that cannot have its input fails there")]
 
@@ -48,7 +49,7 @@ fn close(found: f64, wanted: f64, scale: f64, relative: f64, row: &Value) {
 
 #[test]
 fn the_table_is_large() {
-    assert!(rows().len() >= 240);
+    assert!(rows().len() >= 530);
 }
 
 #[test]

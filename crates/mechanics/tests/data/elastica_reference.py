@@ -113,13 +113,15 @@ def geometries():
     cases = [(x, y, a, b, math.hypot(x, y) * f) for x, y, a, b, f in FIFTEEN]
     cases.append((100, 100, 0, 90, 100 * math.pi / 2))  # a quarter of a circle
     cases.append((0, 200, 0, 180, 100 * math.pi))  # half of a circle
-    draw = np.random.default_rng(20)
-    while len(cases) < 17 + 230:
-        gap, along = draw.uniform(60, 320), draw.uniform(-math.pi, math.pi)
-        x, y = round(gap * math.cos(along), 1), round(gap * math.sin(along), 1)
-        start = round(math.degrees(along) + draw.uniform(-80, 80), 1)
-        end = round(math.degrees(along) + draw.uniform(-120, 120), 1)
-        cases.append((x, y, start, end, round(gap * draw.uniform(1.03, 1.9), 2)))
+    # Loops as bicycles have them, then ends that point anywhere, from all but taut to very slack.
+    for seed, count, start_deg, end_deg, longer in [(20, 230, 80, 120, (1.03, 1.9)), (77, 300, 170, 170, (1.005, 2.6))]:
+        draw = np.random.default_rng(seed)
+        for _ in range(count):
+            gap, along = draw.uniform(60, 320), draw.uniform(-math.pi, math.pi)
+            x, y = round(gap * math.cos(along), 1), round(gap * math.sin(along), 1)
+            start = round(math.degrees(along) + draw.uniform(-start_deg, start_deg), 1)
+            end = round(math.degrees(along) + draw.uniform(-end_deg, end_deg), 1)
+            cases.append((x, y, start, end, round(gap * draw.uniform(*longer), 2)))
     return cases
 
 
