@@ -30,7 +30,10 @@ pub mod indexing;
 
 pub mod click_window;
 
+pub mod monotone_curve;
 pub mod settling;
+
+pub mod shift_landing;
 
 pub mod chainline;
 
@@ -44,16 +47,26 @@ pub mod tyre;
 
 pub mod spoke;
 
+pub mod brake_curve;
 pub mod thread_engagement;
 pub mod wear;
 
 pub mod cockpit;
 
+pub mod bar_curve;
+
 pub mod cable;
 
 pub mod housing;
+pub mod housing_loop;
+
+pub mod cable_run;
 
 pub mod tape;
+
+pub mod bolts;
+
+pub mod drive_loss;
 
 pub mod crank;
 
