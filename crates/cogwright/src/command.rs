@@ -11,6 +11,7 @@ mod pulls;
 mod rules;
 mod schema;
 mod start;
+mod work;
 
 use crate::Status;
 use crate::args::{Args, Command};
@@ -32,6 +33,7 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::Rules(rules) => rules::run(&rules),
         Command::Check(check) => check::run(&check),
         Command::Compare(compare) => compare::run(&compare),
+        Command::Work(work) => work::run(&work),
     }
 }
 
