@@ -3,6 +3,22 @@
 //! Begin with [`Step`] and [`Operation`], then [`Book`], which holds both and answers every question about them:
 //! [`Book::labour`] for the minutes, [`Book::order`] for the order. [`operations_for`] finds the operations that a
 //! plan asks for; [`Record`] keeps who touched what, until [`Record::release`] lets the bike go.
+//!
+//! ```
+//! use shop::{Age, Book, OperationId, StepId};
+//!
+//! let book = Book::start_values();
+//! let (stem, tape) = (OperationId("stem"), OperationId("tape"));
+//! // While the stem is off, tape costs its own two steps: 3 minutes off, 18 minutes on.
+//! let marginal = book.marginal(&[stem], tape)?;
+//! assert_eq!(marginal.while_apart.usual, 21);
+//! // Steps are counted once.
+//! let together = book.labour(&[stem, tape], Age::Sound)?;
+//! assert!(together.minutes.usual < together.sum_of_lines.usual);
+//! // And the tape waits for the ride.
+//! assert!(book.why_not_before(StepId("tape-on"), StepId("first-ride")).is_some());
+//! # Ok::<(), shop::BookError>(())
+//! ```
 
 pub mod book;
 pub mod check;

@@ -57,9 +57,29 @@ pub fn wanted(plan: &Plan, circumstances: Circumstances) -> Vec<Wanted> {
         }
     }
     for operation in circumstances.operations() {
-        add(operation, Because::Circumstance);
+        let is_met = |all: &[&str]| list.iter().any(|wanted| all.contains(&wanted.operation.0));
+        if meets(operation.0).is_none_or(is_met) {
+            list.push(Wanted { operation, because: Because::Circumstance });
+        }
     }
     list
+}
+
+/// The operations without which a circumstance adds nothing: cables inside the frame cost nothing while they stay in.
+fn meets(circumstance: &str) -> Option<&'static [&'static str]> {
+    match circumstance {
+        "internal-routing" => Some(&[
+            "rear-shift-cable",
+            "front-shift-cable",
+            "brake-cables",
+            "hydraulic-hoses",
+            "rear-derailleur",
+            "front-derailleur",
+            "calipers",
+        ]),
+        "timing-chain" => Some(&["crankset", "chainrings", "bottom-bracket"]),
+        _ => None,
+    }
 }
 
 /// What decides which operations a part brings.

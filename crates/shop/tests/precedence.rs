@@ -3,8 +3,8 @@
 //! The minutes of the sheet and its rules are common practice; its sums were worked out by another script.
 
 use shop::{
-    Block, Book, BookError, Closing, FASTENERS, Fastener, FastenerId, Minutes, Need, Operation, OperationId,
-    Skill, Step, StepId,
+    Age, Block, Book, BookError, Closing, FASTENERS, Fastener, FastenerId, Minutes, Need, Operation,
+    OperationId, Skill, Step, StepId,
 };
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -52,6 +52,28 @@ fn the_blocks_of_the_sheet_add_up_to_its_totals() {
     assert_eq!(522 - book.step(StepId("rotors-on")).unwrap().minutes.usual, 516);
     // Between the word of the customer and the control.
     assert_eq!(('B'..='F').map(|block| blocks[&block]).sum::<u32>(), 306);
+}
+
+#[test]
+fn a_whole_refit_with_rim_brakes_takes_the_516_minutes_of_the_sheet_and_what_it_leaves_out() {
+    let whole = [
+        "rear-wheel",
+        "front-wheel",
+        "cassette",
+        "chain",
+        "crankset",
+        "bottom-bracket",
+        "rear-derailleur",
+        "front-derailleur",
+        "calipers",
+        "levers",
+        "bar",
+        "stem",
+        "headset",
+    ];
+    let labour = Book::start_values().labour(&whole.map(OperationId), Age::Sound).unwrap();
+    // Ordering, 5 minutes, and the front wheel, 1 minute, are no steps of the sheet.
+    assert_eq!(labour.minutes.usual, 516 + 5 + 1);
 }
 
 #[test]
@@ -296,6 +318,23 @@ fn a_relation_holds_through_steps_that_are_left_out() {
     let ids: Vec<&str> = order.iter().map(|placed| placed.step.id.0).collect();
     assert_eq!(ids, ["first", "third"]);
     assert_eq!(order[1].after[0].through, [StepId("second")]);
+}
+
+#[test]
+fn blocks_go_from_front_to_back_and_a_tool_stays_in_the_hand() {
+    let with = |id, block, tool| Step { block, tool, ..step(id, &[]) };
+    let steps = vec![
+        with("tape", Block::Control, "knife"),
+        with("pinch bolt", Block::Drivetrain, "hex key"),
+        with("bearing", Block::Drivetrain, "press"),
+        with("pulley bolt", Block::Drivetrain, "hex key"),
+        with("post", Block::Frame, "hex key"),
+    ];
+    let all = ["tape", "pinch bolt", "bearing", "pulley bolt", "post"];
+    let book = Book::new(steps, vec![operation("all", &all, &[])]).unwrap();
+    let order = book.order(&[OperationId("all")]).unwrap();
+    let ids: Vec<&str> = order.iter().map(|placed| placed.step.id.0).collect();
+    assert_eq!(ids, ["post", "pinch bolt", "pulley bolt", "bearing", "tape"]);
 }
 
 #[test]

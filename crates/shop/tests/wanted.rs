@@ -151,6 +151,19 @@ fn circumstances_are_named_steps_with_minutes_of_their_own() {
 }
 
 #[test]
+fn a_circumstance_that_the_job_does_not_meet_adds_nothing() {
+    let all = Circumstances { internal_routing: true, tandem: true, ..Circumstances::default() };
+    let ids = |choice: &str| -> Vec<OperationId> {
+        let wanted = wanted(&with_choice(choice), all);
+        let added = wanted.iter().filter(|wanted| wanted.because == Because::Circumstance);
+        added.map(|wanted| wanted.operation).collect()
+    };
+    assert_eq!(ids("tape = \"tape-2100\""), []);
+    assert_eq!(ids("cables = \"cables-shift-2100-brake-1700\""), [OperationId("internal-routing")]);
+    assert_eq!(ids("crankset = \"crankset-50-34-24-through\""), [OperationId("timing-chain")]);
+}
+
+#[test]
 fn age_is_shown_on_the_steps_of_taking_off_alone() {
     let book = Book::start_values();
     let ids = operations_for(&with_choice("bar = \"bar-drop-31.8-reach-80\""));
