@@ -1,6 +1,7 @@
 //! The words of the command line.
 
-use clap::{Args as Group, Parser, Subcommand};
+use clap::{Args as Group, Parser, Subcommand, ValueEnum};
+use shop::{Age, Circumstances};
 use std::path::PathBuf;
 
 /// Plans drivetrain refits in a bicycle workshop.
@@ -44,6 +45,8 @@ pub(crate) enum Command {
     Check(Check),
     /// Show what changed between two states of a refit file, and which verdicts turned.
     Compare(Compare),
+    /// Print the order of work with minutes, and what doing it in one go saves.
+    Work(Work),
 }
 
 /// A refit and how to answer.
@@ -120,6 +123,70 @@ pub(crate) struct Compare {
     /// Print JSON.
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+/// Which refit, and what its bike adds to the work.
+#[derive(Debug, Group)]
+pub(crate) struct Work {
+    /// The refit.
+    #[command(flatten)]
+    pub refit: Refit,
+    /// Say of each step why it comes after others.
+    #[arg(long)]
+    pub why: bool,
+    /// How hard the old parts come off.
+    #[arg(long, value_enum, default_value_t = Wear::Sound)]
+    pub age: Wear,
+    /// Cables run through the frame.
+    #[arg(long)]
+    pub internal_routing: bool,
+    /// A hydraulic brake is opened and bled.
+    #[arg(long, value_enum, value_name = "BRAKE")]
+    pub bleed: Vec<End>,
+    /// A tandem with a timing chain.
+    #[arg(long)]
+    pub tandem: bool,
+    /// The customer brings parts.
+    #[arg(long)]
+    pub customer_parts: bool,
+}
+
+/// How hard the old parts come off.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Wear {
+    /// As they should.
+    Sound,
+    /// Used for years.
+    Used,
+    /// Corroded.
+    Corroded,
+}
+
+/// Which end of the bike.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum End {
+    /// In front.
+    Front,
+    /// Behind.
+    Rear,
+}
+
+impl Work {
+    /// What the bike adds to the work.
+    pub(crate) fn circumstances(&self) -> Circumstances {
+        Circumstances {
+            age: match self.age {
+                Wear::Sound => Age::Sound,
+                Wear::Used => Age::Used,
+                Wear::Corroded => Age::Corroded,
+            },
+            internal_routing: self.internal_routing,
+            bleed_front: self.bleed.contains(&End::Front),
+            bleed_rear: self.bleed.contains(&End::Rear),
+            tandem: self.tandem,
+            customer_parts: self.customer_parts,
+        }
+    }
 }
 
 /// Which cases.

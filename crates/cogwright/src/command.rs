@@ -13,6 +13,7 @@ mod pulls;
 mod rules;
 mod schema;
 mod start;
+mod work;
 
 use crate::Status;
 use crate::args::{Args, Command};
@@ -37,6 +38,7 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::Import(import) => import::run(&import),
         Command::Check(check) => check::run(&check),
         Command::Compare(compare) => compare::run(&compare),
+        Command::Work(work) => work::run(&work),
     }
 }
 

@@ -49,6 +49,8 @@ pub(crate) enum Failure {
         /// The accepted words.
         accepted: Vec<&'static str>,
     },
+    /// The book of steps and operations does not have what a plan asks for.
+    Book(shop::BookError),
     /// The answer could not be written out.
     Out(io::Error),
 }

@@ -36,6 +36,7 @@ pub(crate) fn complain(failure: &Failure) {
         Failure::Word { found, kind, accepted } => {
             format!("error: `{found}` is not a {kind}\n  = help: accepted: {}\n", accepted.join(", "))
         }
+        Failure::Book(why) => format!("error: {why}\n"),
         Failure::Out(why) => format!("error: the answer could not be written out: {}\n", cause(why)),
     };
     // Nothing is left to do if the error stream is gone as well.

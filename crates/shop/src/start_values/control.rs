@@ -1,0 +1,103 @@
+//! Control and hand-over: bolts, brakes, rides, tape, a second person, and the look after some weeks.
+
+use super::steps;
+use crate::step::Step;
+
+pub(super) static STEPS: &[Step] = steps! { Control;
+    "first-bolt-check" "every fastener that was touched, with the wrench; the values are written down"
+        [6 10 15] Mechanic "torque wrench" after {
+            "finish-small": "nothing is opened after it";
+            "front-straight": "the torque on record is the last one";
+            "brakes-set": "the anchors stand as they stay";
+            "pedals-on": "they are among them";
+            "crank-on": "it is among them";
+            "timing-chain-tension": "the eccentric is among them";
+            "rear-derailleur-on": "it is among them";
+            "front-derailleur-place": "it is among them";
+            "cassette-on": "the lockring is among them";
+            "wheels-seated": "the closure of the wheels is among them";
+            "levers-on": "the clamps are among them";
+            "seatpost-in": "the binder is among them";
+            "bleed-front": "the hose nuts are among them";
+            "bleed-rear": "the hose nuts are among them";
+            "hoses-route": "the hose nuts are among them";
+            "rear-index": "anchors are opened while indexing";
+            "front-cable": "anchors are opened while setting";
+            "b-gap-final": "nothing is opened after it";
+            "bottom-bracket-in": "the cups are among them";
+            "hanger-align": "the hanger is among them";
+            "bare-frame-look": "a crack stops the job before the wrench";
+            "headset-service": "the headset is among them";
+            "named-work": "what it touched is among them";
+            "other-part-on": "what it touched is among them";
+            "tyre-fit": "the wheel is whole";
+            "disc-calipers-centre": "the calipers are among them";
+            "break-loose": "what was tried loose is among them";
+            "wheel-out-measure": "the lockring is among them";
+        };
+    "position-check" "the rider's points against the figures on record"
+        [5 10 15] Mechanic "tape measure" after {
+            "contact-points": "the figures are needed";
+            "first-bolt-check": "it is sat on: the bolts come first";
+            "seatpost-in": "the saddle stands where it stays";
+        };
+    "static-brake-test" "brake test standing: both levers hard, rocked forward; short runs to bed the pads in"
+        [3 5 8] Mechanic "by hand" after {
+            "first-bolt-check": "the bolts come first";
+            "brakes-set": "the brakes are set";
+            "pads-swap": "the pads are in";
+        };
+    "first-ride" "first ride: all gears under load, both brakes, a short line without hands"
+        [6 10 15] Mechanic "the bike" after {
+            "first-bolt-check": "nobody rides on bolts that were not checked";
+            "brakes-set": "nobody rides without brakes";
+            "static-brake-test": "the brake is proven before the speed";
+            "position-check": "the rider sits where the figures say";
+            "grips-on": "the hands hold on to them";
+        };
+    "readjust" "what the ride showed is set right"
+        [0 10 20] Mechanic "screwdriver" after {
+            "first-ride": "the ride shows it";
+        };
+    "tape-on" "tape and end plugs on"
+        [12 18 25] Mechanic "knife" after {
+            "tape-off": "the old one is off";
+            "shift-housings": "it covers the housings";
+            "brake-housings": "it covers the housings";
+            "hoses-route": "it covers the hoses";
+            "levers-on": "it covers the clamps";
+            "position-check": "a lever that has to move takes the tape with it";
+            "first-ride": "a fault of the routing is found before it is covered";
+            "readjust": "a fault of the routing is cured before it is covered";
+        };
+    "grips-on" "grips on"
+        [2 5 8] Learner "spirit" after {
+            "grips-off": "the old ones are off";
+            "levers-on": "they close off the levers";
+            "front-straight": "they are gripped as soon as they are on";
+            "shift-housings": "shifters slide only on a bare bar";
+            "brake-housings": "levers slide only on a bare bar";
+            "hoses-route": "levers slide only on a bare bar";
+        };
+    "second-check" "check by a second person, without the first values: torques, brakes, wheels, chain joint, hanger"
+        [10 15 20] Second "torque wrench" after {
+            "tape-on": "the finished bike is checked";
+            "grips-on": "the finished bike is checked";
+            "first-bolt-check": "a missing reading is no release";
+            "readjust": "nothing is opened after it";
+            "first-ride": "it has been ridden";
+        };
+    "second-ride" "second ride, by the person who checked"
+        [5 8 12] Second "the bike" after {
+            "second-check": "nobody rides what he has not checked";
+        };
+    "hand-over" "cleaned, sheet signed, old parts back; bedding in, settling and the next look explained"
+        [10 15 25] Counter "sheet" after {
+            "second-ride": "it is signed when both have ridden it";
+            "second-check": "it is signed when both have checked it";
+        };
+    "follow-up" "the look after four to six weeks: bolts, cables, chain, headset, spokes"
+        [12 20 30] Mechanic "torque wrench" after {
+            "hand-over": "clamps settle and cables seat in use";
+        };
+};
