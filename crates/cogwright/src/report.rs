@@ -251,6 +251,14 @@ pub(crate) fn to_measure(out: &mut String, plan: &Plan) {
 }
 
 fn parts(out: &mut String, plan: &Plan) {
+    if let Some(rule) = plan.stopped {
+        let _ = writeln!(
+            out,
+            "  none: the job stops at {}, nothing is ordered and nothing further is measured",
+            rule.id
+        );
+        return;
+    }
     if plan.parts.lines.is_empty() {
         let _ = writeln!(out, "  none chosen");
         return;

@@ -10,7 +10,7 @@ use crate::measure_first::{ToMeasure, to_measure};
 use crate::pairs::{Pair, pairs};
 use crate::parts_list::{PartsList, parts_list};
 use crate::refit::Refit;
-use crate::rule::Coupling;
+use crate::rule::{Coupling, Rule};
 use catalog::Catalogue;
 
 /// The plan of a refit.
@@ -32,6 +32,8 @@ pub struct Plan {
     pub parts: PartsList,
     /// What to measure, best first.
     pub to_measure: Vec<ToMeasure>,
+    /// The refusal that ends the job, if there is one: nothing more is measured, ordered or sold.
+    pub stopped: Option<&'static Rule>,
     /// Cautions with the harm they warn of, worst first.
     pub cautions: Vec<Caution>,
     /// The chains of dependence that the chosen and added parts pull.
@@ -50,6 +52,9 @@ pub struct Caution {
     /// The caution.
     pub words: &'static str,
 }
+
+/// Rules whose refusal ends the whole job: a cracked frame is not refitted with other parts.
+const ENDS_THE_JOB: &[&str] = &["frame-damage", "fork-damage"];
 
 /// The sentence that every sheet carries.
 pub const MAKER_WINS: Caution = Caution {
@@ -86,13 +91,24 @@ pub fn plan(refit: &Refit, catalogue: &Catalogue) -> Plan {
         build.choice.iter().flat_map(|part| couplings(part.slot())).copied().collect();
     pulls.sort();
     pulls.dedup();
+    let ends =
+        |finding: &&Finding| finding.verdict == Verdict::Refused && ENDS_THE_JOB.contains(&finding.rule.id);
+    let stopped = findings.iter().find(ends).map(|finding| finding.rule);
+    if stopped.is_some() {
+        findings.retain(|finding| finding.verdict != Verdict::Measure);
+    }
+    let (parts, to_measure) = match stopped {
+        Some(_) => (PartsList::default(), Vec::new()),
+        None => (parts_list(&build, &added, &findings, catalogue), to_measure(&findings)),
+    };
     Plan {
         name: refit.name.clone(),
+        stopped,
         verdict: worst(&findings),
         gears_before: pairs(&build, When::Before),
         gears_after: pairs(&build, When::After),
-        parts: parts_list(&build, &added, &findings, catalogue),
-        to_measure: to_measure(&findings),
+        parts,
+        to_measure,
         cautions: cautions(&findings),
         pulls,
         added,

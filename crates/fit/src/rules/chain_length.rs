@@ -74,7 +74,7 @@ fn check(ask: &mut Ask<'_>) -> Checked {
     let enough = Span::exact(f64::from(count)) - with_spare;
     let margin = Span::exact(have) - with_spare;
     let new_chain = ask.build.changes(Slot::Chain);
-    if new_chain && enough.against(0.0) == Stand::Across {
+    if new_chain && enough.against(0.0) == Stand::Across && margin.against(0.0) != Stand::Below {
         ask.again();
         return judged(Verdict::Measure, enough)
             .says("within the tolerance of the chainstay the next even count may be needed: measure it again before cutting")
