@@ -16,8 +16,9 @@ use quantity::{Money, Span};
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
-/// How many more parts may be exchanged to mend what a swap breaks.
-const MENDS: usize = 2;
+/// How many more parts may be exchanged to mend what a swap breaks. One: whole sets of another number of cogs are
+/// tried by themselves, and a second mend found no cure more in any case but doubled the time.
+const MENDS: usize = 1;
 /// Cures shown for one finding that keep the wish whole.
 const SHOWN: usize = 4;
 /// And of those that give up part of it.

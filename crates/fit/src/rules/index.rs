@@ -35,7 +35,10 @@ pub static RULE: Rule = Rule {
 
 fn check(ask: &mut Ask<'_>) -> Checked {
     let cogs = ask.teeth(After, Dimension::Cogs);
-    if cogs.as_ref().is_some_and(|cogs| cogs.len() < 2) {
+    // One cog, or a shifter with one position: there is no click to index.
+    if cogs.as_ref().is_some_and(|cogs| cogs.len() < 2)
+        || ask.count(After, Dimension::ShiftPositions) == Some(1)
+    {
         return Checked::NotTouched;
     }
     let pulls = ask.shift_pulls(After);
