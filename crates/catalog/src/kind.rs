@@ -1,4 +1,4 @@
-//! Which dimensions each sort of part has. One struct a sort; every field may be unknown.
+//! Which dimensions each sort of part has. One struct a sort; every field may be unknown. One table, however long.
 
 use crate::dimension::Dimension;
 use crate::part::Slot;

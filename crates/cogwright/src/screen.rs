@@ -27,7 +27,12 @@ pub(crate) fn complain(failure: &Failure) {
             intake::MOST_CATALOGUE_BYTES
         ),
         Failure::File { path, act, why } => {
-            format!("error: cannot {act} `{}`: {}\n  = help: {}\n", path.display(), cause(why), advice(why))
+            format!(
+                "error: cannot {act} `{}`: {}\n  = help: {}\n",
+                path.display(),
+                cause(why),
+                advice(act, why)
+            )
         }
         Failure::Exists(path) => format!(
             "error: `{}` exists already and is left as it is\n  = help: name another file, or move that one away\n",
@@ -52,8 +57,9 @@ fn cause(why: &io::Error) -> String {
     }
 }
 
-fn advice(why: &io::Error) -> &'static str {
+fn advice(act: &str, why: &io::Error) -> &'static str {
     match why.kind() {
+        io::ErrorKind::NotFound if act == "write" => "make the folder first, or name another",
         io::ErrorKind::NotFound => "check the name; `cogwright start FILE` writes a starter file",
         io::ErrorKind::PermissionDenied => "check who owns the file",
         io::ErrorKind::IsADirectory => "name a file in it",

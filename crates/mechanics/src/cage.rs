@@ -197,13 +197,6 @@ fn tip_mm(teeth: f64) -> f64 {
     Pitches::MM / 2.0 * (0.6 + 1.0 / (PI / teeth).tan())
 }
 
-/// How far the bike may lean before an edge this high and this far to the side touches the ground: `atan(h/y)`.
-///
-/// Rises with the height, falls with the distance; 0 for an edge on the ground or below it.
-pub fn lean_to_touch(height: Length, to_the_side: Length) -> Angle {
-    Angle::rad(height.to_mm().max(0.0).atan2(to_the_side.to_mm()))
-}
-
 impl Frame {
     /// A frame of which only the chainstay is known: bottom bracket 70 mm below the axle, hanger bolt 28 mm below
     /// and 9 mm behind it. Common practice, from memory; measure the hanger where a verdict hangs on it.

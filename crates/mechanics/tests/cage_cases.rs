@@ -8,7 +8,7 @@
 
 use mechanics::cage::{
     CageError, Drivetrain, Family, Frame, Hold, LONG, MEDIUM, SHORT, Stand, cage_angle, capacity,
-    largest_cog, lean_to_touch, solve, window,
+    largest_cog, solve, window,
 };
 use mechanics::chain;
 use quantity::{Length, Pitches, Span, Teeth};
@@ -115,9 +115,8 @@ fn heights_of_three_cages_over_the_ground_of_a_small_wheel() {
         assert!(found.middle() < last, "a longer cage hangs lower");
         last = found.middle();
         near(height(&family, 108.0).middle(), with_108_mm, 0.1);
-        near(lean_to_touch(mm(height_mm), mm(78.0)).to_deg(), lean_deg, 0.05);
+        near(mechanics::ground::lean_to_touch(mm(height_mm), mm(78.0)).to_deg(), lean_deg, 0.05);
     }
-    assert_eq!(lean_to_touch(mm(-1.0), mm(78.0)).to_deg(), 0.0);
     // 21 teeth are taken up by every one of them.
     for family in [SHORT, MEDIUM, LONG] {
         let found = capacity(&family.derailleur, &drivetrain).unwrap();

@@ -31,7 +31,12 @@ pub(super) fn run(args: &Import) -> Result<Status, Failure> {
     }
     if !import.problems.is_empty() {
         let problems = import.problems.count();
-        let _ = writeln!(text, "{} rows read, {problems} problems: nothing is taken", import.rows_read);
+        let _ = writeln!(
+            text,
+            "{} rows read, {problems} {}: nothing is taken",
+            import.rows_read,
+            if problems == 1 { "problem" } else { "problems" }
+        );
         screen::print(&text)?;
         return Err(Failure::Sheet(import.problems));
     }

@@ -55,18 +55,13 @@ fn check(ask: &mut Ask<'_>) -> Checked {
     let (Some(body), Some(needed), Some(overhang)) = (body, needed, overhang) else {
         return Checked::CannotTell;
     };
-    // Linear in all three: the interval is exact.
-    let margin = body - needed + overhang;
-    debug_assert!(
-        margin.holds(
-            body_margin(
-                Length::mm(body.middle()),
-                Length::mm(needed.middle()),
-                Length::mm(overhang.middle())
-            )
-            .to_mm()
-        )
-    );
+    // Linear in all three, so the corners give the interval.
+    let margin = Span::hull(&[body, needed, overhang], |at| match at {
+        [body_mm, needed_mm, overhang_mm] => {
+            body_margin(Length::mm(*body_mm), Length::mm(*needed_mm), Length::mm(*overhang_mm)).to_mm()
+        }
+        _ => f64::NAN,
+    });
     let judged = |verdict| {
         Judgement::new(verdict)
             .margin(margin, "mm", 2)
