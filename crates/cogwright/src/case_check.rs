@@ -1,8 +1,8 @@
 //! Compares a plan with what a case file says it must be.
 
-use crate::document::PlanDocument;
 use crate::report::report;
 use catalog::Catalogue;
+use document::PlanDocument;
 use intake::case::Case;
 use serde_json::Value;
 

@@ -3,7 +3,6 @@
 mod args;
 mod case_check;
 mod command;
-mod document;
 mod files;
 mod report;
 mod screen;

@@ -1,8 +1,10 @@
 //! The report of a plan for a terminal: verdict first, then what decides it, then the numbers for the stand.
 
-use crate::document::{extremes, left_alone, why_words};
+mod geometry;
+
 use crate::screen::{HEADING, QUIET, verdict_style};
 use comfy_table::{Cell, CellAlignment, ContentArrangement, Table};
+use document::{extremes, left_alone, why_words};
 use fit::words::{Label, margin_words, steps, tell, to_measure_words, verdict_words};
 use fit::{Avoid, Coupling, Finding, Hazard, Pair, Plan, Verdict};
 use quantity::{Pitches, digits};
@@ -23,6 +25,7 @@ pub(crate) fn report(plan: &Plan) -> String {
     works(&mut out, plan);
     heading(&mut out, "Gears");
     gears(&mut out, plan);
+    geometry::geometry(&mut out, plan);
     if !plan.to_measure.is_empty() {
         heading(&mut out, "Measure first");
         to_measure(&mut out, plan);

@@ -4,6 +4,7 @@ use crate::answers::explain;
 use crate::build::{Build, When};
 use crate::cures::{couplings, cures};
 use crate::finding::{Act, Cure, Finding, Hazard, Verdict};
+use crate::geometry::{Geometry, geometry};
 use crate::heal::{Added, heal};
 use crate::judge::{judge, worst};
 use crate::measure_first::{ToMeasure, to_measure};
@@ -26,6 +27,8 @@ pub struct Plan {
     pub gears_before: Vec<Pair>,
     /// The gears after the refit.
     pub gears_after: Vec<Pair>,
+    /// The shape of chain, cages, cables and hands after the refit.
+    pub geometry: Geometry,
     /// Parts put on the list as a matter of course.
     pub added: Vec<Added>,
     /// What to order.
@@ -107,6 +110,7 @@ pub fn plan(refit: &Refit, catalogue: &Catalogue) -> Plan {
         verdict: worst(&findings),
         gears_before: pairs(&build, When::Before),
         gears_after: pairs(&build, When::After),
+        geometry: geometry(&build),
         parts,
         to_measure,
         cautions: cautions(&findings),

@@ -187,6 +187,13 @@ pub fn margin_words(margin: &Margin) -> String {
     text
 }
 
+/// A value that a section waits for: what it is and what to take it with.
+pub fn wanted_words(missing: &Missing) -> String {
+    let again = if missing.want == Want::Again { " (again)" } else { "" };
+    let what = dimension_words(missing.dimension, missing.slot, missing.origin);
+    format!("{what}{again}: {}", tool_words(missing.dimension, missing.tool))
+}
+
 fn missing_words(missing: &Missing) -> String {
     let row = missing.dimension.row();
     let why = match missing.want {

@@ -2,9 +2,9 @@
 
 use super::{plan, print_json};
 use crate::args::Refit;
-use crate::document::PlanDocument;
 use crate::files::Failure;
 use crate::{Status, report, screen};
+use document::PlanDocument;
 
 pub(super) fn run(args: &Refit) -> Result<Status, Failure> {
     let plan = plan(args)?;

@@ -3,11 +3,11 @@
 use super::{plan, print_json};
 use crate::Status;
 use crate::args::Refit;
-use crate::document::left_alone;
 use crate::files::Failure;
 use crate::report::{plain_table, print_table};
 use crate::screen::{self, HEADING};
 use comfy_table::Cell;
+use document::left_alone;
 use fit::cures::couplings;
 use fit::words::verdict_words;
 use fit::{Coupling, Plan};

@@ -3,8 +3,8 @@
 use super::print_json;
 use crate::Status;
 use crate::args::Schema;
-use crate::document::PlanDocument;
 use crate::files::Failure;
+use document::PlanDocument;
 
 pub(super) fn run(args: &Schema) -> Result<Status, Failure> {
     if args.answer {

@@ -1,5 +1,6 @@
-//! The plan as JSON: border types with a schema, made from a plan in one place.
+//! The plan: findings, gears, parts, what to measure.
 
+use crate::geometry::GeometryDocument;
 use catalog::{Slot, Value as Known};
 use fit::words::{cure_note, cure_words, margin_words, number_words, steps, to_measure_words};
 use fit::{Act, Avoid, Cure, Finding, Hazard, Line, Number, Origin, Pair, Plan, ToMeasure, Verdict, Why};
@@ -10,7 +11,7 @@ use std::collections::BTreeMap;
 
 /// A judged refit.
 #[derive(Debug, Serialize, JsonSchema)]
-pub(crate) struct PlanDocument {
+pub struct PlanDocument {
     /// What the job is called.
     pub name: String,
     /// The worst verdict: works, remedy, marginal, measure, fails or refused.
@@ -19,6 +20,8 @@ pub(crate) struct PlanDocument {
     pub findings: Vec<FindingDocument>,
     /// Gears before and after.
     pub gears: GearsDocument,
+    /// The shape of chain, cages, cables and hands after the refit.
+    pub geometry: GeometryDocument,
     /// Keys of the parts put on the list as a matter of course.
     pub added: Vec<String>,
     /// What to order.
@@ -33,7 +36,7 @@ pub(crate) struct PlanDocument {
 
 /// What one rule found.
 #[derive(Debug, Serialize, JsonSchema)]
-pub(crate) struct FindingDocument {
+pub struct FindingDocument {
     /// Key of the rule.
     pub rule: &'static str,
     /// The question.
@@ -66,7 +69,7 @@ pub(crate) struct FindingDocument {
 
 /// A number with what is known of it.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub(crate) struct NumberDocument {
+pub struct NumberDocument {
     /// The middle of what is known.
     pub value: f64,
     /// The least it can be.
@@ -81,7 +84,7 @@ pub(crate) struct NumberDocument {
 
 /// Something known that a rule used.
 #[derive(Debug, Serialize, JsonSchema)]
-pub(crate) struct FactDocument {
+pub struct FactDocument {
     /// What it is.
     pub what: &'static str,
     /// Its value with unit and tolerance.
@@ -96,7 +99,7 @@ pub(crate) struct FactDocument {
 
 /// A value that a verdict waits for.
 #[derive(Debug, Serialize, JsonSchema)]
-pub(crate) struct MissingDocument {
+pub struct MissingDocument {
     /// What it is.
     pub what: &'static str,
     /// The part it is taken on.
@@ -111,7 +114,7 @@ pub(crate) struct MissingDocument {
 
 /// A range of answers and the verdict it leads to.
 #[derive(Debug, Serialize, JsonSchema)]
-pub(crate) struct AnswerDocument {
+pub struct AnswerDocument {
     /// From this value on, in base units.
     pub from: Option<f64>,
     /// To this value.
@@ -124,7 +127,7 @@ pub(crate) struct AnswerDocument {
 
 /// A way to make it work.
 #[derive(Debug, Serialize, JsonSchema)]
-pub(crate) struct CureDocument {
+pub struct CureDocument {
     /// What to do, in words.
     pub what: String,
     /// Keys of the parts to put in.
@@ -151,7 +154,7 @@ pub(crate) struct CureDocument {
 
 /// Gears before and after.
 #[derive(Debug, Serialize, JsonSchema)]
-pub(crate) struct GearsDocument {
+pub struct GearsDocument {
     /// The bike as found.
     pub before: BikeGearsDocument,
     /// The bike after the refit.
@@ -164,7 +167,7 @@ pub(crate) struct GearsDocument {
 
 /// The gears of one bike.
 #[derive(Debug, Serialize, JsonSchema)]
-pub(crate) struct BikeGearsDocument {
+pub struct BikeGearsDocument {
     /// Lowest development, metres a turn.
     pub lowest_m: Option<f64>,
     /// Highest development, metres a turn.
@@ -175,7 +178,7 @@ pub(crate) struct BikeGearsDocument {
 
 /// One ring with one cog.
 #[derive(Debug, Serialize, JsonSchema)]
-pub(crate) struct PairDocument {
+pub struct PairDocument {
     /// `ring x cog`.
     pub pair: String,
     /// Teeth of the ring by teeth of the cog.
@@ -194,7 +197,7 @@ pub(crate) struct PairDocument {
 
 /// What to order.
 #[derive(Debug, Serialize, JsonSchema)]
-pub(crate) struct PartsDocument {
+pub struct PartsDocument {
     /// The lines.
     pub lines: Vec<LineDocument>,
     /// Sum of the known prices in minor units; null if there is none.
@@ -209,7 +212,7 @@ pub(crate) struct PartsDocument {
 
 /// A line of the order.
 #[derive(Debug, Serialize, JsonSchema)]
-pub(crate) struct LineDocument {
+pub struct LineDocument {
     /// Key in the catalogue.
     pub id: Option<String>,
     /// What it is called.
@@ -226,7 +229,7 @@ pub(crate) struct LineDocument {
 
 /// A value to take.
 #[derive(Debug, Serialize, JsonSchema)]
-pub(crate) struct ToMeasureDocument {
+pub struct ToMeasureDocument {
     /// What it is.
     pub what: String,
     /// The tool and what it reads to.
@@ -241,12 +244,13 @@ pub(crate) struct ToMeasureDocument {
 
 impl PlanDocument {
     /// The document of a plan.
-    pub(crate) fn of(plan: &Plan) -> Self {
+    pub fn of(plan: &Plan) -> Self {
         Self {
             name: plan.name.clone(),
             verdict: plan.verdict.word(),
             findings: plan.findings.iter().map(FindingDocument::of).collect(),
             gears: GearsDocument::of(plan),
+            geometry: GeometryDocument::of(&plan.geometry),
             added: plan.added.iter().filter_map(|added| added.part.id().map(str::to_owned)).collect(),
             parts: PartsDocument::of(plan),
             to_measure: plan.to_measure.iter().map(ToMeasureDocument::of).collect(),
@@ -389,7 +393,7 @@ impl BikeGearsDocument {
 }
 
 /// Lowest and highest development, metres.
-pub(crate) fn extremes(pairs: &[Pair]) -> (Option<f64>, Option<f64>) {
+pub fn extremes(pairs: &[Pair]) -> (Option<f64>, Option<f64>) {
     let developments = || pairs.iter().filter_map(|pair| pair.development_m);
     (developments().min_by(f64::total_cmp), developments().max_by(f64::total_cmp))
 }
@@ -421,7 +425,7 @@ impl LineDocument {
 }
 
 /// Why a line is on the list, in words.
-pub(crate) fn why_words(why: &Why) -> String {
+pub fn why_words(why: &Why) -> String {
     match why {
         Why::Chosen => "chosen".to_owned(),
         Why::Added(rule) => format!("added by itself: {rule}"),
@@ -461,7 +465,7 @@ fn round(value: f64) -> f64 {
 }
 
 /// The slots that a refit leaves alone.
-pub(crate) fn left_alone(plan: &Plan) -> Vec<&'static str> {
+pub fn left_alone(plan: &Plan) -> Vec<&'static str> {
     Slot::ALL
         .iter()
         .filter(|slot| plan.build.before.has(**slot) && !plan.build.choice.has(**slot))

@@ -1,0 +1,27 @@
+//! The geometry of the report: a room for each section, and what a section waits for.
+
+use super::{heading, wrapped};
+use fit::words::wanted_words;
+use fit::{Plan, Section};
+
+/// Every section that the refit touches.
+pub(super) fn geometry(_out: &mut String, _plan: &Plan) {}
+
+/// A section under its heading: its numbers by `tell`, and by name what it waits for.
+#[expect(dead_code, reason = "the first section uses it")]
+fn section<T>(out: &mut String, title: &str, section: &Section<T>, tell: impl FnOnce(&mut String, &T)) {
+    if matches!(section, Section::NotTouched) {
+        return;
+    }
+    heading(out, title);
+    match section {
+        Section::NotTouched => {}
+        Section::Wanting(_) => {}
+        Section::Known { value, .. } => tell(out, value),
+        Section::Impossible { why, .. } => wrapped(out, "-", why),
+    }
+    let wanted: Vec<String> = section.wanted().iter().map(wanted_words).collect();
+    if !wanted.is_empty() {
+        wrapped(out, "measure", &wanted.join("; "));
+    }
+}
