@@ -6,7 +6,7 @@ use crate::chain::pitch_radius;
 use quantity::{Angle, Length, Teeth};
 
 /// How far the outer plates of a chain stand above its pins: half of a plate height of 7.6 mm. From memory.
-const PLATE_ABOVE_PIN: Length = Length::mm(3.8);
+pub(crate) const PLATE_ABOVE_PIN: Length = Length::mm(3.8);
 
 /// Where the middle of each cog stands, the smallest (outermost) first.
 ///

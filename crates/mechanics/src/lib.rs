@@ -37,6 +37,8 @@ pub mod shift_landing;
 
 pub mod chainline;
 
+pub mod front_map;
+
 pub mod shell;
 
 pub mod press_fit;
