@@ -156,6 +156,10 @@ kinds! {
         hanger_drop: Mm = HangerDrop,
         /// Greatest difference of the hanger gauge over a span of 600 mm.
         hanger_bend: Mm = HangerBend,
+        /// Hanger gauge at 12 o'clock less at 6.
+        hanger_roll: Mm = HangerRoll,
+        /// Hanger gauge in front of the axle less behind it.
+        hanger_toe: Mm = HangerToe,
         /// Bolted or one piece.
         hanger: Noted<HangerKind> = HangerKind,
         /// Thread of the hanger.
@@ -417,6 +421,20 @@ kinds! {
         cage_drop: Mm = CageDrop,
         /// Lowest point of the cage outboard of the wheel.
         cage_out: Mm = CageOut,
+        /// Sideways way of the guide pulley after every 5 mm of cable.
+        travel: Lengths = PulleyTravel,
+        /// Sideways play at the guide pulley.
+        play: Mm = PulleyPlay,
+        /// Clicks in a turn of its adjuster.
+        adjuster_clicks: Count = AdjusterClicks,
+        /// Click window of the lower gear: clicks added.
+        window_low_added: Count = WindowLowAdded,
+        /// Click window of the lower gear: clicks taken off.
+        window_low_taken: Count = WindowLowTaken,
+        /// Click window of the upper gear: clicks added.
+        window_high_added: Count = WindowHighAdded,
+        /// Click window of the upper gear: clicks taken off.
+        window_high_taken: Count = WindowHighTaken,
     }
     /// A front derailleur.
     FrontDerailleur {
@@ -438,6 +456,24 @@ kinds! {
         angle_most: Deg = FrontAngleMost,
         /// Side from which its cable comes.
         pull: Noted<CablePull> = FrontPull,
+        /// Inside width of its cage at the nose.
+        cage_nose: Mm = FrontCageNose,
+        /// Inside width of its cage at the tail.
+        cage_tail: Mm = FrontCageTail,
+        /// Nose to tail of its cage.
+        cage_length: Mm = FrontCageLength,
+        /// Tail of its cage behind the crank axis.
+        tail_behind: Mm = FrontTailBehind,
+        /// Its inner plate below the outer one.
+        inner_depth: Mm = FrontInnerDepth,
+        /// The bridge of its tail below the outer plate.
+        bridge: Mm = FrontBridge,
+        /// Its cage over the large ring.
+        height: Mm = FrontHeight,
+        /// Turn of its cage against the rings.
+        yaw: Deg = FrontYaw,
+        /// Cage travel for one millimetre of cable.
+        ratio: Times = FrontRatio,
     }
     /// A seatpost.
     Seatpost {
@@ -461,6 +497,8 @@ kinds! {
         pulls: Lengths = ShiftPulls,
         /// Positions for the front derailleur.
         front_positions: Count = FrontPositions,
+        /// Front shift cable of a whole throw.
+        front_throw: Mm = FrontThrow,
         /// Finger travel for one millimetre of brake cable.
         lever_ratio: Times = LeverRatio,
         /// Brake cable pulled in a full stroke.
@@ -490,6 +528,8 @@ kinds! {
         pulls: Lengths = ShiftPulls,
         /// Positions for the front derailleur.
         front_positions: Count = FrontPositions,
+        /// Front shift cable of a whole throw.
+        front_throw: Mm = FrontThrow,
         /// Diameter of bar that the clamp fits.
         clamp: Mm = LeverClamp,
     }

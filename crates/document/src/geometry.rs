@@ -1,5 +1,11 @@
 //! The geometry of a plan: a document for each section, with what it waits for.
 
+mod front;
+mod landing;
+
+pub use front::FrontDocument;
+pub use landing::LandingDocument;
+
 use fit::words::{fact_words, wanted_words};
 use fit::{Geometry, Section};
 use schemars::JsonSchema;
@@ -7,12 +13,20 @@ use serde::Serialize;
 
 /// The shape of chain, cages, cables and hands after the refit.
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct GeometryDocument {}
+pub struct GeometryDocument {
+    /// The chain in the front cage.
+    pub front: SectionDocument<FrontDocument>,
+    /// Where every gear lands, and the clicks of the adjuster that it bears.
+    pub landing: SectionDocument<LandingDocument>,
+}
 
 impl GeometryDocument {
     /// The document of a geometry.
-    pub fn of(_geometry: &Geometry) -> Self {
-        Self {}
+    pub fn of(geometry: &Geometry) -> Self {
+        Self {
+            front: SectionDocument::of(&geometry.front, FrontDocument::of),
+            landing: SectionDocument::of(&geometry.landing, LandingDocument::of),
+        }
     }
 }
 

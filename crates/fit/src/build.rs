@@ -58,6 +58,7 @@ const SHIFTING: Shared = Shared {
         Dimension::ShiftPull,
         Dimension::ShiftPulls,
         Dimension::FrontPositions,
+        Dimension::FrontThrow,
     ],
     shown_by: Dimension::ShiftPositions,
     apart: Slot::Shifters,

@@ -39,10 +39,12 @@ pub mod front_angle;
 pub mod front_band;
 pub mod front_brake_side;
 pub mod front_cage;
+pub mod front_cage_rub;
 pub mod front_height;
 pub mod front_hub;
 pub mod front_pull;
 pub mod front_rings;
+pub mod front_travel;
 pub mod hand_position;
 pub mod hanger_bend;
 pub mod hanger_mount;
@@ -165,6 +167,8 @@ pub static RULES: &[&Rule] = &[
     &front_height::RULE,
     &front_rings::RULE,
     &front_cage::RULE,
+    &front_cage_rub::RULE,
+    &front_travel::RULE,
     &brake_reach::RULE,
     &brake_leverage::RULE,
     &brake_mount::RULE,

@@ -1,14 +1,20 @@
 //! The geometry of the report: a room for each section, and what a section waits for.
 
+mod front;
+mod landing;
+
 use super::{heading, wrapped};
 use fit::words::wanted_words;
 use fit::{Plan, Section};
 
 /// Every section that the refit touches.
-pub(super) fn geometry(_out: &mut String, _plan: &Plan) {}
+pub(super) fn geometry(out: &mut String, plan: &Plan) {
+    let geometry = &plan.geometry;
+    section(out, "Front derailleur: the chain in its cage", &geometry.front, front::front);
+    section(out, "Shifting: where every gear lands", &geometry.landing, landing::landing);
+}
 
 /// A section under its heading: its numbers by `tell`, and by name what it waits for.
-#[expect(dead_code, reason = "the first section uses it")]
 fn section<T>(out: &mut String, title: &str, section: &Section<T>, tell: impl FnOnce(&mut String, &T)) {
     if matches!(section, Section::NotTouched) {
         return;

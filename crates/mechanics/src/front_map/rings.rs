@@ -78,7 +78,7 @@ pub fn rings_for_slot(
         low <= bolt && bolt <= high
     };
     let rings = || (Teeth::LEAST..=Teeth::MOST).filter_map(|teeth| Teeth::new(teeth).ok()).filter(fits);
-    Some((rings().next()?, rings().last()?))
+    Some((rings().next()?, rings().next_back()?))
 }
 
 /// How much further from the tooth tips the lower edge of the outer plate stands at the tail than at the top, for a
