@@ -11,7 +11,7 @@ mod trim;
 
 pub use error::FrontError;
 pub use rings::{largest_inner_ring, rings_for_slot, smallest_inner_ring, tail_stand_off, tip_radius};
-pub use trim::{Stops, Trim, stops, trims};
+pub use trim::{Stops, Trim, steady_trims, stops, trims};
 
 use crate::chain::pitch_radius;
 use crate::chainline::PLATE_ABOVE_PIN;

@@ -4,7 +4,7 @@
 
 use mechanics::front_map::{
     Clean, FrontCage, FrontError, FrontRun, largest_inner_ring, pass, rings_for_slot, smallest_inner_ring,
-    stops, tail_stand_off, tip_radius, trims,
+    steady_trims, stops, tail_stand_off, tip_radius, trims,
 };
 use proptest::prelude::*;
 use quantity::{Angle, Length, Teeth};
@@ -325,5 +325,25 @@ proptest! {
         }
         let served: usize = found.iter().map(|trim| trim.serves).sum();
         prop_assert_eq!(served, clean.iter().filter(|one| one.width() >= mm(0.0)).count());
+    }
+
+    #[test]
+    fn no_other_positions_leave_more_room(
+        ends in proptest::collection::vec((0.0..10.0, 0.0..4.0), 1..9),
+        others in proptest::collection::vec(0.0..14.0, 9),
+    ) {
+        let clean: Vec<Clean> =
+            ends.iter().map(|(from, width)| Clean { least: mm(*from), most: mm(from + width) }).collect();
+        let found = steady_trims(&clean);
+        prop_assert_eq!(found.len(), trims(&clean).len());
+        // Every gear takes the position that suits it best; the worst of them counts.
+        let worst = |places: &[f64]| {
+            let room = |one: &Clean, at: f64| (at - one.least.to_mm()).min(one.most.to_mm() - at);
+            let best = |one: &Clean| places.iter().map(|at| room(one, *at)).fold(f64::NEG_INFINITY, f64::max);
+            clean.iter().map(best).fold(f64::INFINITY, f64::min)
+        };
+        let places: Vec<f64> = found.iter().map(|trim| trim.most.to_mm()).collect();
+        prop_assert!(worst(&places) >= -1e-9);
+        prop_assert!(worst(&others[..found.len()]) <= worst(&places) + 2e-3);
     }
 }

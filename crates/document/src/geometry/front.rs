@@ -20,6 +20,10 @@ pub struct FrontDocument {
     pub travel_needed_mm: f64,
     /// Travel that lever and derailleur give, least and most; null if it is not known.
     pub travel_given_mm: Option<[f64; 2]>,
+    /// Positions that all rings together ask for.
+    pub positions_wanted: usize,
+    /// Positions that the lever has, trims included; null if nobody counted.
+    pub lever_positions: Option<u32>,
     /// The smallest ring whose chain still clears the bridge of the tail on the smallest cog.
     pub smallest_ring: Option<u32>,
     /// The largest ring beside the outer one that the inner plate swings over.
@@ -76,6 +80,8 @@ impl FrontDocument {
             high_stop_mm: map.high_stop.to_mm(),
             travel_needed_mm: map.travel_needed.to_mm(),
             travel_given_mm: map.travel_given.map(|span| [span.least(), span.most()]),
+            positions_wanted: map.positions_wanted(),
+            lever_positions: map.lever_positions,
             smallest_ring: map.smallest_ring.map(|ring| ring.get()),
             largest_inner_ring: map.largest_inner_ring.map(|ring| ring.get()),
             slot_rings: map.slot_rings.map(|(least, most)| [least.get(), most.get()]),

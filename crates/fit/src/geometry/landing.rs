@@ -27,6 +27,8 @@ const HOUSING_STIFFNESS_N: f64 = 2.0e5;
 /// Guide pulley below the axle on the smallest and the largest cog and behind the hanger bolt, from memory.
 const PULLEY_BELOW_MM: (f64, f64) = (60.0, 85.0);
 const PULLEY_BEHIND_MM: f64 = 10.0;
+/// Play at the guide pulley of a sound derailleur, from memory; the reach of a shift is a guess for one that has it.
+const USUAL_PLAY: Length = Length::mm(0.3);
 /// The span over which the hanger gauge reads.
 const GAUGE_SPAN: Length = Length::mm(600.0);
 /// A window narrower than this on the stand comes back with a complaint. A guess of practice.
@@ -208,7 +210,9 @@ impl Shifting {
         let clicks =
             ask.number(when, Dimension::AdjusterClicks).map(Span::middle).filter(|clicks| *clicks > 0.0);
         let detent = clicks.map_or(ADJUSTER_DETENT, |clicks| Length::mm(CABLE_PER_TURN_MM / clicks));
-        let float = ask.known_number(when, Dimension::PulleyPlay).map_or(0.0, Span::middle);
+        let float = ask
+            .known_number(when, Dimension::PulleyPlay)
+            .map_or(USUAL_PLAY, |play| Length::mm(play.middle()));
         Some(Self {
             cogs,
             pulls,
@@ -217,7 +221,7 @@ impl Shifting {
             chain_outer,
             readings: curve,
             is_curve,
-            float: Length::mm(float),
+            float,
             lost_motion,
             is_of_housing: of_housing.is_some(),
             detent,
@@ -238,7 +242,7 @@ impl Shifting {
             hanger,
             float: self.float,
             lost_motion: self.lost_motion,
-            reach: SHIFT_TOLERANCE,
+            reach: SHIFT_TOLERANCE + USUAL_PLAY,
         })
         .map_err(|error| impossible(error.to_string()))
     }
@@ -352,4 +356,133 @@ fn read(found: &Shape, predicted: Option<&Shape>) -> Vec<String> {
         said.push(format!("in the middle, and {} clicks wide: fine", fixed(found.width, 1)));
     }
     said
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::bench::{Bench, count, deg, mm, ratio, teeth};
+    use crate::rules::index::RULE;
+    use catalog::Value;
+    use quantity::{Basis, Measured};
+
+    fn bench() -> Bench {
+        Bench::of(&RULE)
+            .chosen(Dimension::ShiftPull, mm(2.7, 0.0))
+            .chosen(Dimension::ShiftPositions, count(11))
+            .found(Dimension::ShiftRatio, ratio(1.4, 0.0))
+            .found(Dimension::Cogs, teeth(&[11, 12, 13, 14, 16, 18, 20, 22, 25, 28, 32]))
+            .found(Dimension::CogPitch, mm(3.74, 0.0))
+            .found(Dimension::CogThickness, mm(1.6, 0.0))
+            .found(Dimension::ChainWidth, mm(5.5, 0.0))
+    }
+
+    fn plan(bench: Bench) -> LandingPlan {
+        landing(&bench.build()).value().cloned().unwrap()
+    }
+
+    fn clicked(bench: Bench, low: (u32, u32), high: (u32, u32)) -> MeasuredWindow {
+        let counted = bench
+            .found(Dimension::WindowLowAdded, count(low.0))
+            .found(Dimension::WindowLowTaken, count(low.1))
+            .found(Dimension::WindowHighAdded, count(high.0))
+            .found(Dimension::WindowHighTaken, count(high.1));
+        plan(counted).counted.unwrap()
+    }
+
+    /// The figures of a workshop's click window table, common practice: 5.0 clicks and a centre that moves by −0.14 a
+    /// gear for 2.7 mm at 1.4 on 3.74 mm.
+    #[test]
+    fn the_parts_of_a_healthy_bike_show_the_window_of_practice() {
+        let plan = plan(bench());
+        let inner = &plan.gears[5];
+        assert!((inner.room.width() - 5.0).abs() < 0.01, "{:?}", inner.room);
+        let slope = plan.gears[6].room.centre() - inner.room.centre();
+        assert!((slope + 0.14).abs() < 0.005, "{slope}");
+        assert_eq!((plan.gears[0].to_larger, plan.gears[10].to_smaller), (None, None));
+        assert!((plan.of_all.add - plan.of_all.take_off).abs() < 1e-9);
+    }
+
+    #[test]
+    fn gears_are_counted_a_quarter_in_from_both_ends() {
+        let gears = [8, 9, 10, 11, 12].map(gears_to_count);
+        assert_eq!(gears, [(3, 6), (3, 7), (3, 8), (3, 9), (4, 9)]);
+    }
+
+    #[test]
+    fn counted_clicks_part_the_families_of_causes() {
+        let said = |low, high| clicked(bench(), low, high).reading.join("; ");
+        assert!(said((3, 2), (2, 3)).ends_with("fine"), "{}", said((3, 2), (2, 3)));
+        assert!(said((5, 0), (4, 1)).contains("add 2 clicks"));
+        assert!(said((0, 5), (1, 4)).contains("take off 2 clicks"));
+        assert!(said((1, 1), (1, 1)).starts_with("only 2.0 clicks"));
+        assert!(said((0, 5), (5, 0)).contains("wanders by +0.83 clicks"));
+        assert!(said((0, 0), (0, 0)).contains("leave the adjuster"));
+        let counted = clicked(bench(), (3, 2), (2, 3));
+        assert!((counted.predicted.unwrap().width - 5.0).abs() < 0.01);
+    }
+
+    #[test]
+    fn more_bends_and_more_play_narrow_the_window() {
+        let healthy = plan(bench()).of_all.width();
+        let bent = bench()
+            .found(Dimension::RearShiftBends, deg(720.0, 0.0))
+            .found(Dimension::RearShiftHousing, mm(1700.0, 5.0))
+            .found(Dimension::RearShiftBare, mm(100.0, 5.0));
+        let bent = plan(bent);
+        assert!(bent.is_of_housing && bent.of_all.width() < healthy - 0.5, "{:?}", bent.lost_motion);
+        assert!(plan(bench().found(Dimension::PulleyPlay, mm(0.6, 0.1))).of_all.width() < healthy - 1.0);
+        let fine = plan(bench().found(Dimension::AdjusterClicks, count(8)));
+        assert!((fine.of_all.width() - 2.0 * healthy).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_leaning_hanger_is_shown_apart_and_leaves_a_slope() {
+        // 1° over 600 mm is 10.47 mm at the gauge and 0.44 mm across the cassette.
+        let leaning = plan(bench().found(Dimension::HangerRoll, mm(10.47, 1.0)));
+        let hanger = leaning.hanger.unwrap();
+        assert!((hanger.roll.to_deg() - 1.0).abs() < 0.001 && (hanger.across.to_mm() - 0.436).abs() < 0.001);
+        assert!(hanger.of_all.width() < leaning.of_all.width());
+        assert_eq!(leaning.of_all, plan(bench()).of_all);
+    }
+
+    #[test]
+    fn a_derailleur_read_along_its_travel_needs_no_ratio() {
+        let read = |list: &[f64]| {
+            let one = |value| Measured {
+                value: Length::mm(value),
+                tolerance: Length::mm(0.2),
+                basis: Basis::Measured,
+            };
+            Value::Lengths(list.iter().map(|value| one(*value)).collect())
+        };
+        let even = [7.0, 14.0, 21.0, 28.0, 35.0, 42.0];
+        let curve = bench().without(Dimension::ShiftRatio).found(Dimension::PulleyTravel, read(&even));
+        let curve = plan(curve);
+        assert!(curve.is_curve && (curve.of_all.width() - plan(bench()).of_all.width()).abs() < 1e-9);
+        let bent = [7.6, 14.6, 21.2, 27.6, 33.9, 40.2];
+        let bent = plan(bench().found(Dimension::PulleyTravel, read(&bent)));
+        assert!(bent.of_all.width() < curve.of_all.width());
+        let back = landing(&bench().found(Dimension::PulleyTravel, read(&[7.0, 6.0])).build());
+        let Section::Impossible { why, .. } = back else { panic!("{back:?}") };
+        assert!(why.contains("does not rise above the one before"), "{why}");
+    }
+
+    #[test]
+    fn what_is_missing_is_named() {
+        for dimension in [
+            Dimension::ShiftPull,
+            Dimension::ShiftRatio,
+            Dimension::Cogs,
+            Dimension::CogThickness,
+            Dimension::ChainWidth,
+        ] {
+            let section = landing(&bench().without(dimension).build());
+            assert!(section.value().is_none());
+            assert!(section.wanted().iter().any(|missing| missing.dimension == dimension), "{dimension:?}");
+        }
+        assert_eq!(landing(&Build::new(&crate::Refit::default())), Section::NotTouched);
+        let short = landing(&bench().chosen(Dimension::ShiftPositions, count(9)).build());
+        assert!(matches!(short, Section::Impossible { .. }), "{short:?}");
+    }
 }

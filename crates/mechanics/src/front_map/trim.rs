@@ -48,6 +48,33 @@ pub fn trims(clean: &[Clean]) -> Vec<Trim> {
     }
 }
 
+/// As many positions as [`trims`], set so that the gear with the least room has as much as it can.
+///
+/// All clear stretches are shortened at both ends by one length until one position more would be wanted, or the
+/// shortest is used up; that length is found by halving, to a thousandth of a millimetre.
+///
+/// # Source
+/// As [`trims`]. Against other positions: `tests/front_laws.rs::no_other_positions_leave_more_room`.
+pub fn steady_trims(clean: &[Clean]) -> Vec<Trim> {
+    let clear: Vec<Clean> = clean.iter().copied().filter(|one| one.width() >= Length::mm(0.0)).collect();
+    let wanted = trims(&clear).len();
+    let shorter = |by_mm: f64| -> Vec<Clean> {
+        let by = Length::mm(by_mm);
+        clear.iter().map(|one| Clean { least: one.least + by, most: one.most - by }).collect()
+    };
+    let shortest = clear.iter().map(|one| one.width().to_mm()).fold(f64::INFINITY, f64::min);
+    let (mut fits, mut fails) = (0.0, shortest / 2.0);
+    // A stretch is some millimetres long: forty halvings are far below a thousandth.
+    for _ in 0..40 {
+        let by_mm = (fits + fails) / 2.0;
+        if !by_mm.is_finite() || fails - fits < 1e-3 {
+            break;
+        }
+        if trims(&shorter(by_mm)).len() == wanted { fits = by_mm } else { fails = by_mm }
+    }
+    trims(&shorter(fits))
+}
+
 /// Where the two limit screws hold the cage.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stops {

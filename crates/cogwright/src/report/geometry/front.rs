@@ -53,15 +53,20 @@ fn table(out: &mut String, ring: &RingMap) {
     row("room outside, tail".to_owned(), &|gear| mm(gear.rooms.outer_tail));
     row("over the bridge".to_owned(), &|gear| mm(gear.over_bridge));
     print_table(out, &table);
-    let trims: Vec<String> = ring
-        .trims
-        .iter()
-        .map(|trim| format!("{} to {}", mm(trim.least - ring.at), mm(trim.most - ring.at)))
-        .collect();
+    let trims: Vec<String> = ring.trims.iter().map(|trim| mm(trim.middle() - ring.at)).collect();
+    let served = ring.gears.iter().filter(|gear| gear.trim.is_some());
+    let least = served.map(|gear| gear.rooms.least().to_mm()).fold(f64::INFINITY, f64::min);
+    let least = digits::with_unit(least, 1, "mm");
     let text = match trims.as_slice() {
         [] => "no position of the cage is clear in any gear".to_owned(),
-        [one] => format!("one position serves all gears that any serves: {one} mm outward of the ring"),
-        more => format!("{} positions are wanted, outward of the ring: {} mm", more.len(), more.join("; ")),
+        [one] => format!(
+            "one position serves all gears that any serves: {one} mm outward of the ring, least room {least}"
+        ),
+        more => format!(
+            "{} positions are wanted: {} mm outward of the ring, least room {least}",
+            more.len(),
+            more.join(" and ")
+        ),
     };
     wrapped(out, "trim", &text);
 }
@@ -86,6 +91,10 @@ fn lines(map: &FrontMap) -> Vec<String> {
         }
         _ => format!("travel: {needed} are wanted, overshift included; what the lever gives is not known"),
     });
+    if let Some(has) = map.lever_positions {
+        let wanted = map.positions_wanted();
+        said.push(format!("the rings together ask for {wanted} positions of the lever; it has {has}"));
+    }
     if let Some(ring) = map.smallest_ring {
         said.push(format!("the tail clears the chain down to a ring of {ring} on the smallest cog"));
     }
@@ -96,8 +105,9 @@ fn lines(map: &FrontMap) -> Vec<String> {
         said.push(format!("the slot of the tab serves outer rings of {least} to {most}"));
     }
     if !map.assumed.is_empty() {
-        let assumed: Vec<&str> = map.assumed.iter().map(|dimension| dimension.words()).collect();
-        said.push(format!("usual figures from memory, not measured: {}", assumed.join(", ")));
+        said.push(
+            "dimensions of the cage that were not measured are usual ones from memory: see below".to_owned(),
+        );
     }
     said.push("good to about half a millimetre: plates are not flat and a cage springs".to_owned());
     said
