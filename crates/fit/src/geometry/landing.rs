@@ -98,7 +98,7 @@ pub struct MeasuredWindow {
     pub counted: (Window, Window),
     /// Centre, slope and width of what was counted.
     pub found: Shape,
-    /// What the parts give when nothing is wrong; `None` where they are not all known.
+    /// What parts and hanger give when nothing else is wrong; `None` where they are not all known.
     pub predicted: Option<Shape>,
     /// What follows.
     pub reading: Vec<String>,
@@ -308,9 +308,11 @@ fn counted(ask: &mut Ask<'_>, when: When, shifting: Option<&Shifting>) -> Option
     let high = window(clicks(Dimension::WindowHighAdded)?, clicks(Dimension::WindowHighTaken)?);
     let cogs = ask.teeth(when, Dimension::Cogs)?.len();
     let gears = gears_to_count(cogs);
+    // Clicks are counted with the hanger as the gauge reads it.
+    let as_read = hanger(ask).unwrap_or(Hanger::STRAIGHT);
     let found = shape(&[(gears.0, low), (gears.1, high)])?;
     let predicted = shifting.and_then(|shifting| {
-        let model = shifting.model(Hanger::STRAIGHT).ok()?;
+        let model = shifting.model(as_read).ok()?;
         let of = |gear: u32| {
             let room = model.click_room(gear as usize - 1, model.best_adjuster(), shifting.detent)?;
             Some((gear, window(room.add, room.take_off)))
@@ -341,8 +343,8 @@ fn read(found: &Shape, predicted: Option<&Shape>) -> Vec<String> {
     let slope = found.slope_per_gear - own;
     if slope.abs() > SLOPE_CLICKS_PER_GEAR {
         said.push(format!(
-            "the centre wanders by {} clicks from cog to cog, {} of it not from the parts: pull against pitch, the side of the \
-             anchor bolt, or a bent hanger",
+            "the centre wanders by {} clicks from cog to cog, {} of it not from parts and hanger as read: pull against pitch, the side of the \
+             anchor bolt, or a hanger that leans more",
             signed(found.slope_per_gear, 2),
             signed(slope, 2)
         ));

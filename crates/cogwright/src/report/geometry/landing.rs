@@ -67,7 +67,7 @@ fn told(counted: &MeasuredWindow) -> String {
     let of = |width: f64| digits::fixed(width, 1);
     let predicted = match counted.predicted {
         Some(shape) => format!(
-            "; the parts should show {} and {} a gear",
+            "; parts and hanger as read should show {} and {} a gear",
             of(shape.width),
             digits::signed(shape.slope_per_gear, 2)
         ),
