@@ -1,6 +1,9 @@
 //! Promise: the front map of 2 rings and 11 cogs and the landing of 11 gears in 50 µs each, so both can follow a
 //! number while it is typed. The same work by numpy and scipy is timed in `tests/data/front_reference.py`.
 
+#[path = "../tests/data/landing_inputs.rs"]
+mod landing_inputs;
+
 use divan::{Bencher, black_box};
 use mechanics::front_map::{Clean, FrontCage, FrontRun, pass, trims};
 use mechanics::monotone_curve::MonotoneCurve;
@@ -102,4 +105,10 @@ fn landings_and_windows(bencher: Bencher, gears: usize) {
             .filter_map(|gear| model.click_room(gear, mm(0.1), mm(0.2)))
             .fold(landed, |sum, room| sum + room.add.min(room.take_off))
     });
+}
+
+/// A million shiftings of any kind, each looked at.
+#[divan::bench(sample_count = 1, sample_size = 1)]
+fn a_million_shiftings(bencher: Bencher) {
+    bencher.bench(|| landing_inputs::run(black_box(1_000_000), 11));
 }

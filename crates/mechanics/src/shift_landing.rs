@@ -93,7 +93,8 @@ pub enum ShiftError {
         /// Cogs of the cassette.
         cogs: usize,
     },
-    /// A length or an angle is no finite number, or a pull, a pitch or a width is not above 0.
+    /// A length or an angle is no finite number or beyond 100 m or 100 000°, or a pull, a pitch or a width is not above
+    /// 0.
     OutOfRange {
         /// What it is.
         what: &'static str,
@@ -185,7 +186,7 @@ impl ShiftModel {
         let above_0 = above_0.chain(parts.pitches.iter().map(|pitch| ("a pitch", pitch.to_mm())));
         let above_0 = above_0.chain([("the width of the chain", parts.chain_outer.to_mm())]);
         for (what, found) in above_0 {
-            if !found.is_finite() || found <= 0.0 {
+            if !is_sane(found) || found <= 0.0 {
                 return Err(ShiftError::OutOfRange { what, found });
             }
         }
@@ -195,7 +196,7 @@ impl ShiftModel {
             ("the lost motion", parts.lost_motion.to_mm()),
             ("the reach of a shift", parts.reach.to_mm()),
         ] {
-            if !found.is_finite() || found < 0.0 {
+            if !is_sane(found) || found < 0.0 {
                 return Err(ShiftError::OutOfRange { what, found });
             }
         }
@@ -206,8 +207,15 @@ impl ShiftModel {
             ("the drop of the pulley", hanger.drop_at_largest.to_mm()),
             ("the pulley behind the hanger", hanger.behind.to_mm()),
         ] {
-            if !found.is_finite() {
+            if !is_sane(found) {
                 return Err(ShiftError::OutOfRange { what, found });
+            }
+        }
+        for (cable, travel) in parts.travel.readings() {
+            for (what, found) in [("cable of a reading", *cable), ("travel of a reading", *travel)] {
+                if !is_sane(found) {
+                    return Err(ShiftError::OutOfRange { what, found });
+                }
             }
         }
         MonotoneCurve::rising(parts.travel.readings()).map_err(ShiftError::Travel)?;
@@ -302,9 +310,11 @@ impl ShiftModel {
 
     /// Cable the adjuster has to take up so that the gear that fails first fails as late as it can.
     ///
-    /// Exact whatever the ratio does, since it is found in cable; it does not depend on the detent.
+    /// Exact whatever the ratio does, since it is found in cable; it does not depend on the detent. 0 where no
+    /// shift fails either way.
     pub fn best_adjuster(&self) -> Length {
-        Length::mm(self.click_room_of_all(Length::mm(0.0), Length::mm(1.0)).centre())
+        let centre = self.click_room_of_all(Length::mm(0.0), Length::mm(1.0)).centre();
+        Length::mm(if centre.is_finite() { centre } else { 0.0 })
     }
 
     fn is_reached(&self, gear: usize, toward: Toward) -> bool {
@@ -339,6 +349,11 @@ impl ShiftModel {
         let smaller = gear.checked_sub(1).and_then(|before| pitches.get(before));
         Length::mm(room(pitches.get(gear), error_mm).min(room(smaller, -error_mm)))
     }
+}
+
+/// Whether a number may be a length or an angle of a bike; beyond it sums lose their digits and then their meaning.
+fn is_sane(found: f64) -> bool {
+    found.is_finite() && found.abs() <= 1e5
 }
 
 /// Running sums, millimetres, beginning with 0.
