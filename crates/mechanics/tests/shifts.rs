@@ -60,6 +60,20 @@ fn click_windows_of_practice() {
     check(eleven(2.5), 0.0, [-2.6, 0.0, 2.6], 5.0);
 }
 
+/// The row of the same table with cogs that stand 0.3 mm further in from the sixth on, the adjuster left as it was: a
+/// step that centre and slope of two gears do not show.
+#[test]
+fn a_wrong_spacer_steps_the_window_from_its_cog_on() {
+    let adjuster = gear_6_right(&model(eleven(2.7)));
+    let mut parts = eleven(2.7);
+    parts.pitches[4] = parts.pitches[4] + mm(0.3);
+    let shifting = model(parts);
+    for (gear, centre) in [(2, 0.4), (5, 1.1), (8, 0.6)] {
+        let room = shifting.click_room(gear, adjuster, mm(0.2)).unwrap();
+        assert!((room.centre() - centre).abs() <= 0.051 && (room.width() - 5.0).abs() <= 0.051, "{room:?}");
+    }
+}
+
 #[test]
 fn a_leaning_hanger_leaves_a_slope() {
     // 60 to 85 mm of drop: 1° leaves 0.44 mm across the cassette, 2° 0.87 mm, beside the constant. Worked by hand.

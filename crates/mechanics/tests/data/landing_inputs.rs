@@ -24,11 +24,10 @@ pub(crate) fn run(inputs: u32, seed: u64) -> Tally {
             tally.refused += 1;
             continue;
         };
-        let told = format!("{parts:?}");
         match ShiftModel::new(parts) {
             Ok(model) => {
                 tally.landed += 1;
-                look(&model, adjuster, &told);
+                look(&model, adjuster);
             }
             Err(why) => {
                 tally.refused += 1;
@@ -39,19 +38,20 @@ pub(crate) fn run(inputs: u32, seed: u64) -> Tally {
     tally
 }
 
-fn look(model: &ShiftModel, adjuster: Length, told: &str) {
+fn look(model: &ShiftModel, adjuster: Length) {
+    let parts = model.parts();
     let is_number = |length: Length| !length.to_mm().is_nan();
-    assert!(is_number(model.best_adjuster()), "{told}");
+    assert!(is_number(model.best_adjuster()), "{parts:?}");
     if !adjuster.to_mm().is_finite() || adjuster.to_mm().abs() > 1e5 {
         return;
     }
     for landing in model.landings(adjuster) {
-        assert!(landing.error.to_mm().is_finite(), "{told}");
-        assert!(is_number(landing.to_rub) && is_number(landing.to_failed_shift), "{told}");
+        assert!(landing.error.to_mm().is_finite(), "{parts:?}");
+        assert!(is_number(landing.to_rub) && is_number(landing.to_failed_shift), "{parts:?}");
     }
     for gear in 0..model.gears() {
         let Some(room) = model.click_room(gear, adjuster, Length::mm(0.2)) else { continue };
-        assert!(!room.add.is_nan() && !room.take_off.is_nan(), "{told}");
+        assert!(!room.add.is_nan() && !room.take_off.is_nan(), "{parts:?}");
     }
 }
 
