@@ -19,6 +19,7 @@ mod problem;
 mod refit_file;
 mod schema;
 mod starter;
+mod typed_value;
 mod value_text;
 
 pub mod case;
@@ -31,3 +32,4 @@ pub use problem::{MOST_PROBLEMS, Place, Problem, Problems};
 pub use refit_file::read_refit;
 pub use schema::refit_schema;
 pub use starter::starter;
+pub use typed_value::{Pad, TypedError, read_value, value_text};

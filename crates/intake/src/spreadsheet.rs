@@ -24,7 +24,9 @@ pub(crate) use cell_text::{Minus, cell_text};
 pub use export::{ExportError, Format, export};
 pub use header_map::HeaderMap;
 
-use catalog::{Catalogue, Part, Slot};
+use crate::value_text::Context;
+use catalog::{Catalogue, Dimension, Field, Part, Slot, Value};
+use quantity::Reading;
 use row_taker::RowTaker;
 
 /// Most rows of a file, the headers not counted: 250,000. The largest list that one supplier of a workshop sends
@@ -103,4 +105,20 @@ pub fn import(name: &str, bytes: &[u8], settings: &Settings<'_>) -> Import {
         taker.parts = Vec::new();
     }
     Import { parts: taker.parts, problems: taker.problems, rows_read: taker.rows_read, told }
+}
+
+/// Reads a value typed by itself, as a cell whose column has this unit would be read.
+pub(crate) fn typed(
+    field: Field,
+    text: &str,
+    unit: Option<&str>,
+    comma: bool,
+    context: Context<'_>,
+) -> Result<Reading<Value>, (String, String)> {
+    cell_value::reading(field, &cell::Cell::text(text), unit, comma, context)
+}
+
+/// The unit that a pad shows beside a dimension; none where it has none.
+pub(crate) fn shown_unit(dimension: Dimension) -> Option<&'static str> {
+    columns::units(dimension.row().sort).first().copied()
 }

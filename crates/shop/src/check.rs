@@ -115,6 +115,29 @@ impl Fastener {
     }
 }
 
+/// What a step did to the bike: kept with the entry, so that a record reads the same when the book has changed.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct StepWork {
+    /// The fasteners that it turned.
+    pub turned: Vec<FastenerId>,
+    /// Whether it takes off: then they are off, else finger-tight.
+    pub strips: bool,
+    /// Whether it moves anything on the bike: talking and paper do not.
+    pub moves_something: bool,
+}
+
+impl StepWork {
+    /// What a step of the book does.
+    pub fn of(step: &Step) -> Self {
+        Self {
+            turned: step.fasteners.to_vec(),
+            strips: step.block == Block::Strip,
+            moves_something: !matches!(step.skill, Skill::Counter | Skill::Second)
+                || !step.fasteners.is_empty(),
+        }
+    }
+}
+
 /// Why an act is refused.
 #[derive(Clone, Debug, PartialEq)]
 pub enum CheckError {
@@ -280,13 +303,19 @@ impl Record {
     /// second check undoes the check and the second ride. Talking and paper do not.
     #[must_use]
     pub fn work(&self, step: &Step, by: &Person) -> Self {
+        self.work_on(step.id, &StepWork::of(step), by)
+    }
+
+    /// A person does a step that is known by what it did.
+    #[must_use]
+    pub fn work_on(&self, step: StepId, work: &StepWork, by: &Person) -> Self {
         let mut record = self.clone();
-        record.hands.entry(step.id).or_default().insert(by.clone());
-        let state = if step.block == Block::Strip { Tightness::Off } else { Tightness::FingerTight };
-        for fastener in step.fasteners.iter() {
+        record.hands.entry(step).or_default().insert(by.clone());
+        let state = if work.strips { Tightness::Off } else { Tightness::FingerTight };
+        for fastener in &work.turned {
             record.fasteners.insert(*fastener, state.clone());
         }
-        if !matches!(step.skill, Skill::Counter | Skill::Second) || !step.fasteners.is_empty() {
+        if work.moves_something {
             record.undo_check();
         }
         record
@@ -384,13 +413,7 @@ impl Record {
     /// first ride is not done.
     pub fn check_second(&self, by: &Person) -> Result<Self, Vec<CheckError>> {
         let mut reasons = Vec::new();
-        let steps: Vec<StepId> =
-            self.hands.iter().filter(|(_, hands)| hands.contains(by)).map(|(step, _)| *step).collect();
-        let fasteners: Vec<FastenerId> =
-            self.tightened.iter().filter(|(_, hands)| hands.contains(by)).map(|(id, _)| *id).collect();
-        if !steps.is_empty() || !fasteners.is_empty() {
-            reasons.push(CheckError::Touched { person: by.clone(), steps, fasteners });
-        }
+        reasons.extend(self.touched_by(by));
         reasons.extend(self.open_for_riding());
         if self.first_ride.is_none() {
             reasons.push(CheckError::NotRidden);
@@ -433,6 +456,41 @@ impl Record {
         ];
         held.extend(missing.into_iter().filter_map(|(is, held)| is.then_some(held)));
         if held.is_empty() { Ok(()) } else { Err(held) }
+    }
+
+    /// A person had a hand on a step, whether or not it counts as done.
+    #[must_use]
+    pub fn touch(&self, step: StepId, by: &Person) -> Self {
+        let mut record = self.clone();
+        record.hands.entry(step).or_default().insert(by.clone());
+        record.undo_check();
+        record
+    }
+
+    /// A person had a wrench on a fastener, and how tight it is is not known: it counts as finger-tight.
+    #[must_use]
+    pub fn held(&self, fastener: FastenerId, by: &Person) -> Self {
+        let mut record = self.clone();
+        record.tightened.entry(fastener).or_default().insert(by.clone());
+        record.found_loose(fastener)
+    }
+
+    /// Whether it has been ridden once.
+    pub fn is_ridden(&self) -> bool {
+        self.first_ride.is_some()
+    }
+
+    /// What a person touched, if anything: then the second check is for another one.
+    pub fn touched_by(&self, person: &Person) -> Option<CheckError> {
+        let steps: Vec<StepId> =
+            self.hands.iter().filter(|(_, hands)| hands.contains(person)).map(|(step, _)| *step).collect();
+        let fasteners: Vec<FastenerId> =
+            self.tightened.iter().filter(|(_, hands)| hands.contains(person)).map(|(id, _)| *id).collect();
+        (!steps.is_empty() || !fasteners.is_empty()).then(|| CheckError::Touched {
+            person: person.clone(),
+            steps,
+            fasteners,
+        })
     }
 
     fn undo_check(&mut self) {

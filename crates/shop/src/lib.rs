@@ -23,6 +23,7 @@
 pub mod book;
 pub mod check;
 pub mod fastener;
+pub mod job;
 pub mod labour;
 pub mod operation;
 pub mod order;
@@ -30,8 +31,9 @@ pub mod start_values;
 pub mod step;
 pub mod wanted;
 pub use book::{Book, BookError};
-pub use check::{CheckError, Held, Person, Record, Tightness, TorqueRange, approval_stands};
+pub use check::{CheckError, Held, Person, Record, StepWork, Tightness, TorqueRange, approval_stands};
 pub use fastener::{Closing, FASTENERS, Fastener, FastenerId};
+pub use job::{Accepted, Desk, Entry, EntryKey, Event, Job, Moment, Refusal, Stage, State};
 pub use labour::{Age, Circumstances, Extra, Labour, Line, Marginal};
 pub use operation::{Operation, OperationId};
 pub use order::{Link, Placed};

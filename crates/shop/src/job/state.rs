@@ -1,0 +1,679 @@
+//! What follows from the entries of a job: the state, and whether an entry may come next.
+
+use super::blind::{BlindPoint, Look, Reading as LookReading};
+use super::event::{Channel, Event, Parking, PartCheck, PauseReason, RideKind};
+use super::gate::{ELSEWHERE, approval, blocks_release, blocks_start, gating, stand_steps};
+use super::refusal::Refusal;
+use super::{Desk, Entry, Moment};
+use crate::check::{Person, Record};
+use crate::fastener::FastenerId;
+use crate::step::{Block as Room, StepId};
+use catalog::Slot;
+use fit::{Origin, Refit, Verdict};
+use quantity::Money;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Where a job stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stage {
+    /// Somebody asked.
+    Enquiry,
+    /// The bike is here and is being measured.
+    Intake,
+    /// An estimate is with the customer.
+    Estimate,
+    /// The customer agreed and every part is here and checked.
+    Agreed,
+    /// The customer agreed and parts are missing.
+    WaitingForParts,
+    /// On the stand.
+    InWork,
+    /// Left in a named safe state.
+    Paused,
+    /// Ridden once, before the second person.
+    Checks,
+    /// It may be collected.
+    Ready,
+    /// With the customer.
+    Collected,
+    /// The follow-up was done.
+    FollowedUp,
+    /// Sent home without the refit.
+    SentHome,
+}
+
+impl Stage {
+    /// All stages, in the order of the walk.
+    pub const ALL: [Self; 12] = [
+        Self::Enquiry,
+        Self::Intake,
+        Self::Estimate,
+        Self::Agreed,
+        Self::WaitingForParts,
+        Self::InWork,
+        Self::Paused,
+        Self::Checks,
+        Self::Ready,
+        Self::Collected,
+        Self::FollowedUp,
+        Self::SentHome,
+    ];
+
+    /// The key in files.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Enquiry => "enquiry",
+            Self::Intake => "intake",
+            Self::Estimate => "estimate",
+            Self::Agreed => "agreed",
+            Self::WaitingForParts => "waiting-for-parts",
+            Self::InWork => "in-work",
+            Self::Paused => "paused",
+            Self::Checks => "checks",
+            Self::Ready => "ready",
+            Self::Collected => "collected",
+            Self::FollowedUp => "followed-up",
+            Self::SentHome => "sent-home",
+        }
+    }
+
+    /// What it is called.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::WaitingForParts => "waiting for parts",
+            Self::InWork => "in work",
+            Self::FollowedUp => "followed up",
+            Self::SentHome => "sent home",
+            other => other.key(),
+        }
+    }
+}
+
+/// A version of the estimate.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EstimateVersion {
+    /// Its number, from 1.
+    pub version: u32,
+    /// What the customer would pay.
+    pub total: Money,
+    /// What is not passed without another word.
+    pub ceiling: Option<Money>,
+    /// The first line of what it covers.
+    pub scope: String,
+    /// The bike and the parts that it was made from.
+    pub refit: Refit,
+}
+
+/// The customer's word.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Approval {
+    /// The version that was agreed to.
+    pub version: u32,
+    /// Who agreed.
+    pub name: String,
+    /// By which way.
+    pub channel: Channel,
+    /// The words.
+    pub words: String,
+    /// When.
+    pub at: Moment,
+    /// The bike and the parts that were agreed to.
+    pub refit: Refit,
+}
+
+/// How far a part is.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PartState {
+    /// The day it is due, days since 1970-01-01.
+    pub due_day: Option<i64>,
+    /// Whether it was ordered.
+    pub ordered: bool,
+    /// Whether it is here.
+    pub arrived: bool,
+    /// What came of holding it against the bike.
+    pub check: Option<PartCheck>,
+}
+
+/// A problem that nobody has settled yet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Problem {
+    /// The step at which it was found.
+    pub step: Option<StepId>,
+    /// What was found.
+    pub words: String,
+    /// Whether the work stops.
+    pub stops: bool,
+}
+
+/// Why and how a job is left.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pause {
+    /// Why.
+    pub reason: PauseReason,
+    /// In which state.
+    pub parking: Parking,
+    /// What the next hand has to know.
+    pub words: String,
+}
+
+/// The state of a job.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct State {
+    /// The customer.
+    pub customer: Option<String>,
+    /// The hook that the bike hangs on.
+    pub hook: Option<String>,
+    /// The bike as found, the wish, the rider and the parts chosen.
+    pub refit: Refit,
+    /// Where the hands were.
+    pub hands: Option<String>,
+    /// Versions of the estimate, oldest first.
+    pub estimates: Vec<EstimateVersion>,
+    /// The customer's word, the last one.
+    pub approval: Option<Approval>,
+    /// What was declined.
+    pub declined: Vec<String>,
+    /// How far each part is.
+    pub parts: BTreeMap<Slot, PartState>,
+    /// Whether the bike is being taken apart.
+    pub started: bool,
+    /// Steps done, with who and when.
+    pub done: BTreeMap<StepId, (Person, Moment)>,
+    /// Hands, fasteners, rides and the second check.
+    pub record: Record,
+    /// Rides that could not be ridden, with what was done instead.
+    pub not_ridden: Vec<String>,
+    /// Looks at the points of the second check, first and second.
+    pub looks: BTreeMap<BlindPoint, [Option<LookReading>; 2]>,
+    /// Problems that nobody has settled, by their place in the list.
+    pub problems: BTreeMap<usize, Problem>,
+    /// Set while the job is left.
+    pub paused: Option<Pause>,
+    /// Who signed for the bike.
+    pub collected_by: Option<String>,
+    /// Whether the follow-up was done.
+    pub followed_up: bool,
+    /// Why it was sent home.
+    pub sent_home: Option<String>,
+    /// When something last happened.
+    pub last: Option<Moment>,
+    /// How many entries were taken.
+    taken: usize,
+}
+
+impl State {
+    /// The state of a list of entries. A corrected entry counts for nothing, but for the hands it shows.
+    pub fn of(entries: &[Entry]) -> Self {
+        let corrected: BTreeSet<usize> = entries
+            .iter()
+            .filter_map(|entry| match entry.event {
+                Event::Corrected { entry, .. } => Some(entry),
+                _ => None,
+            })
+            .collect();
+        let mut state = Self::default();
+        for (at, entry) in entries.iter().enumerate() {
+            if corrected.contains(&at) {
+                state.take_corrected(entry);
+            } else {
+                state.take(entry);
+            }
+        }
+        state
+    }
+
+    /// Where the job stands. Whether it is ready depends on what its plan touches.
+    pub fn stage(&self, desk: Desk<'_>) -> Stage {
+        if self.sent_home.is_some() {
+            Stage::SentHome
+        } else if self.followed_up {
+            Stage::FollowedUp
+        } else if self.collected_by.is_some() {
+            Stage::Collected
+        } else if self.started {
+            if self.paused.is_some() {
+                Stage::Paused
+            } else if blocks_release(self, desk).is_empty() {
+                Stage::Ready
+            } else if self.record.is_ridden() {
+                Stage::Checks
+            } else {
+                Stage::InWork
+            }
+        } else if approval(self, desk).is_none() {
+            let here = |slot: &Slot| {
+                self.parts.get(slot).is_some_and(|part| part.arrived && part.check == Some(PartCheck::Fits))
+            };
+            if gating(desk.plan).iter().all(here) { Stage::Agreed } else { Stage::WaitingForParts }
+        } else if !self.estimates.is_empty() {
+            Stage::Estimate
+        } else if self.hook.is_some() {
+            Stage::Intake
+        } else {
+            Stage::Enquiry
+        }
+    }
+
+    /// Whether both looks at a point are there, by two people, and agree.
+    pub fn agrees(&self, point: BlindPoint) -> bool {
+        match self.looks.get(&point) {
+            Some([Some(first), Some(second)]) => {
+                first.by != second.by && (first.value - second.value).abs() <= point.may_differ_by() + 1e-9
+            }
+            _ => false,
+        }
+    }
+
+    /// Whether an entry may come next.
+    ///
+    /// # Errors
+    /// Every reason against it.
+    pub(super) fn may(&self, entry: &Entry, entries: &[Entry], desk: Desk<'_>) -> Result<(), Vec<Refusal>> {
+        self.is_open_for(&entry.event)?;
+        says_something(&entry.event)?;
+        let by = &entry.by;
+        let one = |refusal: Refusal| Err(vec![refusal]);
+        match &entry.event {
+            Event::Enquired { .. }
+            | Event::Received { .. }
+            | Event::WishSet(_)
+            | Event::RiderSet(_)
+            | Event::Chosen(_)
+            | Event::Dropped(_)
+            | Event::HandsRecorded { .. }
+            | Event::Declined { .. }
+            | Event::SentHome { .. }
+            | Event::FollowedUp { .. } => Ok(()),
+            Event::Measured { slot, dimension, .. } => {
+                let has = slot.fields().iter().any(|field| field.dimension == *dimension);
+                if has { Ok(()) } else { one(Refusal::NoDimension { slot: *slot, dimension: *dimension }) }
+            }
+            Event::Estimated { .. } => self.may_estimate(desk),
+            Event::Approved { version, .. } => self.may_approve(*version, desk),
+            Event::Ordered { slot, .. } | Event::Arrived { slot } | Event::PartChecked { slot, .. } => {
+                if !gating(desk.plan).contains(slot) {
+                    return one(Refusal::NotOnTheList(*slot));
+                }
+                let arrived = self.parts.get(slot).is_some_and(|part| part.arrived);
+                if matches!(entry.event, Event::PartChecked { .. }) && !arrived {
+                    return one(Refusal::NotArrived(*slot));
+                }
+                Ok(())
+            }
+            Event::Started => {
+                if self.started {
+                    return one(Refusal::AlreadyStarted);
+                }
+                let blocks = blocks_start(self, desk);
+                if blocks.is_empty() { Ok(()) } else { one(Refusal::Closed(blocks)) }
+            }
+            Event::Done { step, .. } => self.may_do(*step, desk),
+            Event::Tightened { fastener, torque, wanted, .. } => {
+                self.is_at_work(desk)?;
+                self.is_of_this_job(*fastener)?;
+                check(self.record.tighten(*fastener, *torque, *wanted, by))
+            }
+            Event::ClosedByHand { fastener } => {
+                self.is_at_work(desk)?;
+                self.is_of_this_job(*fastener)?;
+                check(self.record.close_by_hand(*fastener, by))
+            }
+            Event::Witnessed { fastener } => {
+                self.is_started()?;
+                check(self.record.witness(*fastener, by))
+            }
+            Event::FoundLoose { fastener } => {
+                self.is_started()?;
+                self.is_of_this_job(*fastener)
+            }
+            Event::Problem { .. } => Ok(()),
+            Event::Settled { problem, .. } => {
+                if self.problems.contains_key(problem) {
+                    Ok(())
+                } else {
+                    one(Refusal::NoProblem)
+                }
+            }
+            Event::Paused { .. } => {
+                self.is_started()?;
+                if self.paused.is_some() { one(Refusal::IsPaused) } else { Ok(()) }
+            }
+            Event::Resumed => {
+                if self.paused.is_none() {
+                    one(Refusal::NotPaused)
+                } else {
+                    Ok(())
+                }
+            }
+            Event::Looked { point, look, value } => self.may_look(*point, *look, *value, by),
+            Event::Rode { ride: RideKind::First, .. } => {
+                self.is_at_work(desk)?;
+                self.steps_before(StepId("first-ride"), desk)?;
+                checks(self.record.ride_first(by))
+            }
+            Event::SecondChecked => {
+                self.is_at_work(desk)?;
+                self.steps_before(StepId("second-check"), desk)?;
+                checks(self.record.check_second(by))
+            }
+            Event::Rode { ride: RideKind::Second, .. } => {
+                self.is_at_work(desk)?;
+                check(self.record.ride_second(by))
+            }
+            Event::Collected { .. } => {
+                let held = blocks_release(self, desk);
+                if held.is_empty() { Ok(()) } else { Err(held) }
+            }
+            Event::Corrected { entry, .. } => {
+                let found = entries.get(*entry);
+                let twice = entries
+                    .iter()
+                    .any(|other| matches!(other.event, Event::Corrected { entry: at, .. } if at == *entry));
+                match found {
+                    Some(found) if found.event.can_be_corrected() && !twice => Ok(()),
+                    found => one(Refusal::NotCorrectable {
+                        entry: *entry,
+                        word: found.map(|entry| entry.event.word()),
+                    }),
+                }
+            }
+        }
+    }
+
+    fn is_open_for(&self, event: &Event) -> Result<(), Vec<Refusal>> {
+        let enquired = self.customer.is_some();
+        let enquiry = matches!(event, Event::Enquired { .. });
+        match (enquired, enquiry) {
+            (false, false) => return Err(vec![Refusal::NotEnquired]),
+            (true, true) => return Err(vec![Refusal::AlreadyEnquired]),
+            _ => {}
+        }
+        let follow_up = matches!(event, Event::FollowedUp { .. });
+        if self.sent_home.is_some() {
+            return Err(vec![Refusal::Over { how: "sent home" }]);
+        }
+        if self.collected_by.is_some() && !follow_up {
+            return Err(vec![Refusal::Over { how: "collected" }]);
+        }
+        if follow_up && self.collected_by.is_none() {
+            return Err(vec![Refusal::NotCollected]);
+        }
+        Ok(())
+    }
+
+    fn may_estimate(&self, desk: Desk<'_>) -> Result<(), Vec<Refusal>> {
+        let rules: Vec<&'static str> = desk
+            .plan
+            .findings
+            .iter()
+            .filter(|finding| finding.verdict >= Verdict::Fails)
+            .map(|finding| finding.rule.id)
+            .collect();
+        if rules.is_empty() { Ok(()) } else { Err(vec![Refusal::NotOffered { rules }]) }
+    }
+
+    fn may_approve(&self, version: u32, desk: Desk<'_>) -> Result<(), Vec<Refusal>> {
+        let current = self.estimates.last();
+        match current {
+            Some(current) if current.version == version => {
+                if current.refit != self.refit {
+                    return Err(vec![Refusal::Outdated { version }]);
+                }
+                // A refusal found after the estimate went out is not signed away.
+                self.may_estimate(desk)
+            }
+            current => Err(vec![Refusal::OtherVersion { version, current: current.map(|c| c.version) }]),
+        }
+    }
+
+    fn is_started(&self) -> Result<(), Vec<Refusal>> {
+        if self.started { Ok(()) } else { Err(vec![Refusal::NotStarted]) }
+    }
+
+    /// Work goes on only while nothing stops it: not paused, the customer's word stands, no problem waits.
+    fn is_at_work(&self, desk: Desk<'_>) -> Result<(), Vec<Refusal>> {
+        self.is_started()?;
+        if self.paused.is_some() {
+            return Err(vec![Refusal::IsPaused]);
+        }
+        let mut reasons: Vec<Refusal> = Vec::new();
+        reasons.extend(approval(self, desk).map(|block| Refusal::Closed(vec![block])));
+        let stops = self.problems.values().find(|problem| problem.stops);
+        reasons.extend(stops.map(|problem| Refusal::Stopped { words: problem.words.clone() }));
+        if reasons.is_empty() { Ok(()) } else { Err(reasons) }
+    }
+
+    fn is_of_this_job(&self, fastener: FastenerId) -> Result<(), Vec<Refusal>> {
+        let touched = self.record.fasteners().contains_key(&fastener);
+        if touched { Ok(()) } else { Err(vec![Refusal::NotTouched(fastener)]) }
+    }
+
+    fn may_do(&self, step: StepId, desk: Desk<'_>) -> Result<(), Vec<Refusal>> {
+        let Some(found) = desk.book.step(step) else { return Err(vec![Refusal::NotAStep(step)]) };
+        if ELSEWHERE.contains(&step) {
+            return Err(vec![Refusal::RecordedElsewhere(step)]);
+        }
+        if found.block == Room::Intake {
+            return Ok(());
+        }
+        self.is_at_work(desk)?;
+        if !stand_steps(desk).contains(&step) {
+            return Err(vec![Refusal::NotAStep(step)]);
+        }
+        self.steps_before(step, desk)
+    }
+
+    /// Whether every step that has to come before is done.
+    fn steps_before(&self, step: StepId, desk: Desk<'_>) -> Result<(), Vec<Refusal>> {
+        let mut reasons = Vec::new();
+        for first in stand_steps(desk) {
+            if first == step || self.done.contains_key(&first) || !desk.book.comes_before(first, step) {
+                continue;
+            }
+            let links = desk.book.why_not_before(step, first).unwrap_or_default();
+            let because = links.first().map_or("it has to be done first", |link| link.because);
+            reasons.push(Refusal::Before { step, first, because });
+        }
+        // A ride or a check between two steps counts as one.
+        let ridden = [(StepId("first-ride"), self.record.is_ridden())];
+        for (first, is_done) in ridden {
+            if first != step && !is_done && desk.book.comes_before(first, step) {
+                reasons.push(Refusal::Before {
+                    step,
+                    first,
+                    because: "the ride shows what has to be put right",
+                });
+            }
+        }
+        if reasons.is_empty() { Ok(()) } else { Err(reasons) }
+    }
+
+    fn may_look(&self, point: BlindPoint, look: Look, value: f64, by: &Person) -> Result<(), Vec<Refusal>> {
+        self.is_started()?;
+        let (least, most) = point.plausible();
+        if !(least <= value && value <= most) {
+            return Err(vec![Refusal::Implausible { point, value }]);
+        }
+        let other = |at: usize| self.looks.get(&point).and_then(|looks| looks[at].as_ref());
+        if look == Look::Second {
+            if let Some(touched) = self.record.touched_by(by) {
+                return Err(vec![touched.into()]);
+            }
+            if other(0).is_some_and(|first| first.by == *by) {
+                return Err(vec![Refusal::OwnLook { point, person: by.clone() }]);
+            }
+        } else if other(1).is_some_and(|second| second.by == *by) {
+            return Err(vec![Refusal::OwnLook { point, person: by.clone() }]);
+        }
+        Ok(())
+    }
+
+    /// Takes an entry that was accepted.
+    ///
+    /// A record of hands and torques that refuses it (because an earlier entry was corrected) leaves the state as it
+    /// is: what is not proved is not so.
+    pub(super) fn take(&mut self, entry: &Entry) {
+        let at = self.taken;
+        self.taken += 1;
+        self.last = Some(entry.at);
+        let by = &entry.by;
+        match &entry.event {
+            Event::Enquired { name, customer, words } => {
+                self.customer = Some(customer.clone());
+                self.refit.name = name.clone();
+                self.refit.wish.words = Some(words.clone());
+            }
+            Event::Received { hook } => self.hook = Some(hook.clone()),
+            Event::WishSet(wish) => self.refit.wish = (**wish).clone(),
+            Event::RiderSet(rider) => self.refit.rider = (**rider).clone(),
+            Event::Measured { slot, origin, dimension, reading } => {
+                let parts = match origin {
+                    Origin::Found => &mut self.refit.bike,
+                    Origin::Chosen => &mut self.refit.choice,
+                };
+                let mut part = parts.get(*slot).unwrap_or_else(|| slot.empty());
+                part.set(*dimension, reading.clone());
+                parts.put(part);
+            }
+            Event::Chosen(part) => {
+                self.parts.remove(&part.slot());
+                self.refit.choice.put((**part).clone());
+            }
+            Event::Dropped(slot) => {
+                self.parts.remove(slot);
+                self.refit.choice.clear(*slot);
+            }
+            Event::HandsRecorded { words } => self.hands = Some(words.clone()),
+            Event::Estimated { total, ceiling, scope } => {
+                let version = self.estimates.last().map_or(1, |last| last.version + 1);
+                self.estimates.push(EstimateVersion {
+                    version,
+                    total: *total,
+                    ceiling: *ceiling,
+                    scope: scope.clone(),
+                    refit: self.refit.clone(),
+                });
+            }
+            Event::Approved { version, name, channel, words } => {
+                let agreed = self.estimates.iter().find(|estimate| estimate.version == *version);
+                self.approval = agreed.map(|estimate| Approval {
+                    version: *version,
+                    name: name.clone(),
+                    channel: *channel,
+                    words: words.clone(),
+                    at: entry.at,
+                    refit: estimate.refit.clone(),
+                });
+            }
+            Event::Declined { what, .. } => self.declined.push(what.clone()),
+            Event::Ordered { slot, due_day } => {
+                let part = self.parts.entry(*slot).or_default();
+                (part.ordered, part.due_day) = (true, *due_day);
+            }
+            Event::Arrived { slot } => {
+                let part = self.parts.entry(*slot).or_default();
+                (part.arrived, part.check) = (true, None);
+            }
+            Event::PartChecked { slot, check } => {
+                self.parts.entry(*slot).or_default().check = Some(check.clone());
+            }
+            Event::Started => self.started = true,
+            Event::Done { step, work } => {
+                self.done.insert(*step, (by.clone(), entry.at));
+                self.record = self.record.work_on(*step, work, by);
+            }
+            Event::Tightened { fastener, torque, wanted, .. } => {
+                self.keep(self.record.tighten(*fastener, *torque, *wanted, by));
+            }
+            Event::ClosedByHand { fastener } => self.keep(self.record.close_by_hand(*fastener, by)),
+            Event::Witnessed { fastener } => self.keep(self.record.witness(*fastener, by)),
+            Event::FoundLoose { fastener } => self.record = self.record.found_loose(*fastener),
+            Event::Problem { step, words, stops } => {
+                let problem = Problem { step: *step, words: words.clone(), stops: *stops };
+                self.problems.insert(at, problem);
+            }
+            Event::Settled { problem, .. } => {
+                self.problems.remove(problem);
+            }
+            Event::Paused { reason, parking, words } => {
+                self.paused = Some(Pause { reason: *reason, parking: *parking, words: words.clone() });
+            }
+            Event::Resumed => self.paused = None,
+            Event::Looked { point, look, value } => {
+                let reading = LookReading { value: *value, by: by.clone() };
+                self.looks.entry(*point).or_default()[*look as usize] = Some(reading);
+            }
+            Event::Rode { ride, instead } => {
+                self.not_ridden.extend(instead.clone());
+                match ride {
+                    RideKind::First => self.keep(self.record.ride_first(by)),
+                    RideKind::Second => self.keep(self.record.ride_second(by)),
+                }
+            }
+            Event::SecondChecked => self.keep(self.record.check_second(by)),
+            Event::Collected { name } => self.collected_by = Some(name.clone()),
+            Event::FollowedUp { .. } => self.followed_up = true,
+            Event::SentHome { words } => self.sent_home = Some(words.clone()),
+            Event::Corrected { .. } => {}
+        }
+    }
+
+    /// What is left of an entry that was wrong: its place in the count, and the hands that it shows.
+    fn take_corrected(&mut self, entry: &Entry) {
+        self.taken += 1;
+        self.last = Some(entry.at);
+        match &entry.event {
+            Event::Done { step, .. } => self.record = self.record.touch(*step, &entry.by),
+            Event::Tightened { fastener, .. } | Event::ClosedByHand { fastener } => {
+                self.record = self.record.held(*fastener, &entry.by);
+            }
+            _ => {}
+        }
+    }
+
+    fn keep<E>(&mut self, record: Result<Record, E>) {
+        if let Ok(record) = record {
+            self.record = record;
+        }
+    }
+}
+
+fn check(record: Result<Record, crate::check::CheckError>) -> Result<(), Vec<Refusal>> {
+    record.map(|_| ()).map_err(|error| vec![error.into()])
+}
+
+fn checks(record: Result<Record, Vec<crate::check::CheckError>>) -> Result<(), Vec<Refusal>> {
+    record.map(|_| ()).map_err(|errors| errors.into_iter().map(Refusal::from).collect())
+}
+
+/// Texts that have to say something do.
+fn says_something(event: &Event) -> Result<(), Vec<Refusal>> {
+    let wanted: Vec<(&'static str, &str)> = match event {
+        Event::Enquired { name, customer, words } => {
+            vec![("the name of the job", name), ("the customer", customer), ("the wish", words)]
+        }
+        Event::Received { hook } => vec![("the hook", hook)],
+        Event::HandsRecorded { words } => vec![("where the hands were", words)],
+        Event::Approved { name, words, .. } => {
+            vec![("who agreed", name), ("the words of the approval", words)]
+        }
+        Event::Declined { what, words } => vec![("what was declined", what), ("the words", words)],
+        Event::PartChecked { check: PartCheck::Wrong { words }, .. } => vec![("what is wrong", words)],
+        Event::Tightened { wrench, .. } => vec![("the wrench", wrench)],
+        Event::Problem { words, .. } => vec![("what was found", words)],
+        Event::Settled { words, .. } => vec![("how it was settled", words)],
+        Event::Paused { words, .. } => vec![("what the next hand has to know", words)],
+        Event::Rode { instead: Some(words), .. } => vec![("what was done instead of the ride", words)],
+        Event::Collected { name } => vec![("who signed", name)],
+        Event::FollowedUp { words, .. } => vec![("what was said and found", words)],
+        Event::SentHome { words } => vec![("why it is sent home", words)],
+        Event::Corrected { words, .. } => vec![("why it is corrected", words)],
+        _ => Vec::new(),
+    };
+    let empty: Vec<Refusal> = wanted
+        .into_iter()
+        .filter(|(_, text)| text.trim().is_empty())
+        .map(|(what, _)| Refusal::Empty { what })
+        .collect();
+    if empty.is_empty() { Ok(()) } else { Err(empty) }
+}
