@@ -223,7 +223,32 @@ pub fn bring_back(
     choice: &Choice,
     most: usize,
 ) -> Result<Vec<Setting>, BarError> {
-    let hoods = choice.turns.iter().map(|turn| bar.hood(lever, *turn)).collect::<Result<Vec<_>, _>>()?;
+    bring_hood_back(bar.hood(lever, Angle::deg(0.0))?, hands, choice, most)
+}
+
+/// As [`bring_back`] for a hood whose place on the bar is measured: the trough from the middle of the clamp with the
+/// bar as it is measured, forward and up, and its slope there.
+///
+/// A turn of the bar carries the trough round the clamp and adds to its slope. A trough whose height over the clamp
+/// nobody took may be put level with it: each 20 mm that it truly stands above or below moves it by 0.35 mm along the
+/// level for each degree of turn, and nothing else.
+///
+/// # Errors
+/// [`BarError::NotFinite`].
+///
+/// # Source
+/// Geometry; against matrices of rotation and a plain search: `tests/cockpit_reference.rs`.
+pub fn bring_hood_back(
+    hood: Spot,
+    hands: Hands,
+    choice: &Choice,
+    most: usize,
+) -> Result<Vec<Setting>, BarError> {
+    let hoods: Vec<Spot> = choice
+        .turns
+        .iter()
+        .map(|turn| Spot { at: turned(hood.at, *turn), slope: hood.slope + *turn })
+        .collect();
     let mut settings = Vec::with_capacity(choice.stems.len() * choice.spacers.len() * hoods.len());
     for (stem, (length, angle)) in choice.stems.iter().enumerate() {
         for (spacers, height) in choice.spacers.iter().enumerate() {

@@ -1,14 +1,24 @@
 //! The geometry of the report: a room for each section, and what a section waits for.
 
+mod drive_loss;
+mod hands;
+mod tape;
+mod wheel;
+
 use super::{heading, wrapped};
 use fit::words::wanted_words;
 use fit::{Plan, Section};
 
 /// Every section that the refit touches.
-pub(super) fn geometry(_out: &mut String, _plan: &Plan) {}
+pub(super) fn geometry(out: &mut String, plan: &Plan) {
+    let geometry = &plan.geometry;
+    section(out, "Hands", &geometry.hands, hands::tell);
+    section(out, "Bar tape", &geometry.tape, tape::tell);
+    section(out, "Rear wheel", &geometry.wheel, wheel::tell);
+    section(out, "Losses of the drive, for comparing only", &geometry.drive_loss, drive_loss::tell);
+}
 
 /// A section under its heading: its numbers by `tell`, and by name what it waits for.
-#[expect(dead_code, reason = "the first section uses it")]
 fn section<T>(out: &mut String, title: &str, section: &Section<T>, tell: impl FnOnce(&mut String, &T)) {
     if matches!(section, Section::NotTouched) {
         return;
