@@ -19,9 +19,7 @@ const ANGLES: [f64; 4] = [-17.0, -6.0, 6.0, 17.0];
 fn choice(stems: u32) -> Choice {
     let length = |n: u32| 70.0 + 10.0 * f64::from(n / 4);
     Choice {
-        stems: (0..stems)
-            .map(|n| (Length::mm(length(n)), Angle::deg(ANGLES[(n % 4) as usize])))
-            .collect(),
+        stems: (0..stems).map(|n| (Length::mm(length(n)), Angle::deg(ANGLES[(n % 4) as usize]))).collect(),
         spacers: [0.0, 5.0, 10.0, 15.0, 20.0, 25.0, 30.0].map(Length::mm).to_vec(),
         turns: (-6..=6).map(|turn| Angle::deg(f64::from(turn))).collect(),
     }
@@ -45,7 +43,8 @@ fn bar_drawn_and_walked(bencher: Bencher) {
 #[divan::bench]
 fn wrench_with_extension(bencher: Bencher) {
     let torque = Torque::newton_metres(40.0);
-    bencher.bench(|| wrench_setting(black_box(torque), Length::mm(300.0), Length::mm(50.0), Angle::deg(45.0)));
+    bencher
+        .bench(|| wrench_setting(black_box(torque), Length::mm(300.0), Length::mm(50.0), Angle::deg(45.0)));
 }
 
 #[divan::bench]

@@ -274,13 +274,18 @@ pub fn bring_hood_back(
         }
     }
     let stack_mm = |setting: &Setting| choice.spacers[setting.spacers].to_mm();
-    settings.sort_by(|one, other| {
+    let order = |one: &Setting, other: &Setting| {
         let by_score = one.score_mm.total_cmp(&other.score_mm);
         let by_stack = stack_mm(one).total_cmp(&stack_mm(other));
         let by_list = (one.stem, one.spacers, one.turn).cmp(&(other.stem, other.spacers, other.turn));
         [by_score, by_stack, by_list].into_iter().find(|order| order.is_ne()).unwrap_or(Ordering::Equal)
-    });
+    };
+    // Only the best are put in order: the rest is set aside in one pass.
+    if let Some(last) = most.checked_sub(1).filter(|last| *last < settings.len()) {
+        settings.select_nth_unstable_by(last, order);
+    }
     settings.truncate(most);
+    settings.sort_unstable_by(order);
     Ok(settings)
 }
 

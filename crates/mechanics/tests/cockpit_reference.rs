@@ -191,7 +191,11 @@ fn a_million_inputs_give_a_number_or_a_reason() {
         };
         if let Some(span) = run.span() {
             let bracing = bracing_angle(run.flange_offset, span);
-            told(&[length(run).unwrap().to_mm(), bracing.to_deg(), rim_compression(count(d), Force::newtons(1000.0)).to_newtons()]);
+            told(&[
+                length(run).unwrap().to_mm(),
+                bracing.to_deg(),
+                rim_compression(count(d), Force::newtons(1000.0)).to_newtons(),
+            ]);
             if bracing.to_deg().abs() > 1e-6 && bracing.to_deg().is_finite() {
                 told(&[balancing_tension(Force::newtons(1000.0), bracing, bracing).to_newtons()]);
             }

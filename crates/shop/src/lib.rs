@@ -28,6 +28,7 @@ pub mod operation;
 pub mod order;
 pub mod start_values;
 pub mod step;
+pub mod torque;
 pub mod wanted;
 pub use book::{Book, BookError};
 pub use check::{CheckError, Held, Person, Record, Tightness, TorqueRange, approval_stands};
