@@ -8,6 +8,7 @@ use quantity::{Torque, digits};
 use serde_json::{Value, json};
 use shop::torque::{Basis, Setting, Wrench, closing, in_unit};
 use shop::{FASTENERS, Fastener, FastenerId, Placed};
+use std::collections::BTreeMap;
 use std::fmt::Write;
 
 /// Every fastener that the steps close with a wrench, in the order of the table.
@@ -42,12 +43,12 @@ pub(super) fn tell(out: &mut String, settings: &[Setting], wrench: Option<Wrench
     if wrench.is_some() {
         header.push("on the wrench".to_owned());
     }
-    header.extend(["clamps".to_owned(), "because".to_owned(), "thread".to_owned()]);
+    header.extend(["clamps, kN, of proof".to_owned(), "because".to_owned()]);
     table.add_row(header);
     for setting in settings {
         let mut row = vec![
             Cell::new(setting.fastener.title),
-            right(setting.torque.map_or("ask".to_owned(), |torque| range(torque, "N·m"))),
+            right(setting.torque.map_or("?".to_owned(), |torque| range(torque, "N·m"))),
             right(setting.torque.map_or(String::new(), |torque| range(torque, "lbf in"))),
             right(setting.torque.map_or(String::new(), |torque| range(torque, "kgf cm"))),
         ];
@@ -56,13 +57,9 @@ pub(super) fn tell(out: &mut String, settings: &[Setting], wrench: Option<Wrench
         }
         let clamps = setting.clamps.map_or(String::new(), |clamps| {
             let [least, _, most] = clamps.kilonewtons();
-            format!("{least:.1} to {most:.1} kN")
+            format!("{least:.1} to {most:.1} ({:.0} %)", clamps.proof * 100.0)
         });
-        row.extend([
-            right(clamps),
-            Cell::new(basis(setting.basis)),
-            Cell::new(setting.condition.unwrap_or("")),
-        ]);
+        row.extend([right(clamps), Cell::new(basis(setting.basis))]);
         table.add_row(row);
     }
     print_table(out, &table);
@@ -79,8 +76,17 @@ pub(super) fn tell(out: &mut String, settings: &[Setting], wrench: Option<Wrench
     wrapped(
         out,
         "-",
-        "a force by torque scatters by 30 % to each side; grease where the print is for dry threads adds up to two thirds",
+        "a force by torque scatters by 30 % to each side, and its greatest is told as a share of the proof load of class 8.8; grease where the print is for dry threads adds up to two thirds",
     );
+    let mut threads: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for setting in settings {
+        if let Some(condition) = setting.condition.filter(|condition| *condition != "none") {
+            threads.entry(condition).or_default().push(setting.fastener.title);
+        }
+    }
+    for (condition, titles) in threads {
+        wrapped(out, "-", &format!("{condition}: {}", titles.join(", ")));
+    }
     let mut carbon: Vec<&str> = settings.iter().filter_map(|setting| setting.carbon).collect();
     carbon.dedup();
     for words in carbon {
@@ -92,8 +98,8 @@ fn basis(basis: Basis) -> &'static str {
     match basis {
         Basis::Printed => "printed",
         Basis::Range => "practice",
-        Basis::AskFirst => "practice, ask the part first",
-        Basis::Ask => "the part says it",
+        Basis::AskFirst => "practice; ask first",
+        Basis::Ask => "ask the part",
     }
 }
 
@@ -114,7 +120,7 @@ fn rounds(setting: &Setting) -> String {
     let mut bolts: Vec<String> = Vec::new();
     let mut torques: Vec<String> = Vec::new();
     for turn in &setting.turns {
-        let torque = digits::fixed(turn.torque.to_newton_metres(), 1);
+        let torque = digits::trimmed(turn.torque.to_newton_metres());
         if torques.last() != Some(&torque) {
             torques.push(torque);
         }
