@@ -18,7 +18,7 @@ pub(super) fn settings(
     wrench: Option<Wrench>,
 ) -> Result<Vec<Setting>, Failure> {
     let touched = |fastener: &&'static Fastener| {
-        order.iter().any(|placed| placed.step.fasteners.iter().any(|id| *id == fastener.id))
+        order.iter().any(|placed| placed.step.fasteners.contains(&fastener.id))
     };
     let mut settings = Vec::new();
     for fastener in FASTENERS.iter().filter(touched) {

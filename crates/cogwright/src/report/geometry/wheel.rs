@@ -11,16 +11,16 @@ pub(super) fn tell(out: &mut String, wheel: &WheelChange) {
     if let Some(stack) = &wheel.stack {
         let _ = writeln!(out, "  {}", behind(stack));
     }
-    if let (Some(wider), Some(moves)) = (wheel.wider_mm, wheel.rim_moves_mm()) {
-        if wider.middle().abs() > 0.05 {
-            let signed = |span: Span| digits::signed_with_unit(span.middle(), 1, "mm");
-            let _ = writeln!(
-                out,
-                "  the hub is {} over its locknuts; put in on the drive side alone, the rim goes {} to that side",
-                signed(wider),
-                signed(moves)
-            );
-        }
+    if let (Some(wider), Some(moves)) = (wheel.wider_mm, wheel.rim_moves_mm())
+        && wider.middle().abs() > 0.05
+    {
+        let signed = |span: Span| digits::signed_with_unit(span.middle(), 1, "mm");
+        let _ = writeln!(
+            out,
+            "  the hub is {} over its locknuts; put in on the drive side alone, the rim goes {} to that side",
+            signed(wider),
+            signed(moves)
+        );
     }
     let rim = if wheel.old_rim { "after, in the old rim" } else { "after" };
     let laced: Vec<(&str, &Laced)> = [("as found", &wheel.before), (rim, &wheel.after)]
