@@ -269,6 +269,9 @@ dimensions! {
     HangerMount: HangerMount "mount of the derailleur hanger", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "one hole below the axle, or a longer arm behind it";
     RearDropout: Dropout "rear dropouts", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "slots or holes for a through axle, and its diameter";
     FrontDropout: Dropout "dropouts of the fork", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "slots or holes for a through axle, and its diameter";
+    HandForward: Length "steerer to the trough of the hood, forward", Tape Plus(3.0), 40.0 .. 400.0, 2.0 min Whole, "bike level: middle of the bearing cover under the spacers forward to the plumb of the trough";
+    HandUp: Length "steerer to the trough of the hood, up", Tape Plus(3.0), -250.0 .. 250.0, 1.0 min Whole, "bike level: floor to the trough less floor to the bearing cover under the spacers; negative if the trough is lower";
+    HandSlope: Angle "slope of the hood to the floor", AngleFinder Plus(0.5), -45.0 .. 60.0, 0.5 min Whole, "along the top of the hood, bike level, up positive";
     DropoutGap: Length "gap from smallest cog to dropout or stay", Feelers Plus(0.3), 0.0 .. 30.0, 1.0 min Whole, "outer face of the smallest cog to the nearest part of the frame where the chain runs";
     RoomRear: Length "inside width of the stays at the tyre", InsideCaliper Plus(0.5), 20.0 .. 150.0, 1.0 min Whole, "narrowest place beside the tyre, bridge and front derailleur included";
     RoomFront: Length "inside width of the fork at the tyre", InsideCaliper Plus(0.5), 20.0 .. 150.0, 1.0 min Whole, "narrowest place beside the tyre, crown included";
@@ -311,6 +314,13 @@ dimensions! {
     BodyLength: Length "length of the cassette body", DepthRod Plus(0.3), finer DepthRod 0.1, 15.0 .. 60.0, 1.0 min CassetteOff, "flange to outer end of the splined body";
     SpokeGap: Length "gap from largest cog to spokes", Feelers Plus(0.25), 0.0 .. 40.0, 1.0 min WheelOut, "back of the largest cog to the nearest spoke";
     SmallCogGap: Length "gap from smallest cog to locknut", DepthRod Plus(0.3), 0.0 .. 25.0, 1.0 min WheelOut, "outer face of the smallest cog to the locknut face";
+    FlangeLeft: Length "middle plane to the left flange", Caliper Plus(0.5), 5.0 .. 60.0, 2.0 min WheelOut, "half of the hub width less the locknut face to the middle of the flange";
+    FlangeRight: Length "middle plane to the drive-side flange", Caliper Plus(0.5), 5.0 .. 60.0, 2.0 min WheelOut, "half of the hub width less the locknut face to the middle of the flange";
+    HoleCircleLeft: Length "circle of the spoke holes, left", Caliper Plus(0.3), 20.0 .. 160.0, 1.0 min WheelOut, "middle of a hole to the middle of the opposite hole";
+    HoleCircleRight: Length "circle of the spoke holes, drive side", Caliper Plus(0.3), 20.0 .. 160.0, 1.0 min WheelOut, "middle of a hole to the middle of the opposite hole";
+    SpokeCircle: Length "circle on which the spokes end in the rim", Leaflet Plus(1.0), 250.0 .. 640.0, 3.0 min Loosened, "print of the rim, or two old spokes with nipples across the rim";
+    SpokeCount: Count "spokes of the wheel", Counting Exact, 12.0 .. 60.0, 0.5 min Whole, "count one side and double it";
+    SpokeCrossings: Count "crossings of a spoke", Counting Exact, 0.0 .. 5.0, 0.5 min Whole, "spokes of its own side that it meets on its way to the rim";
     BeadSeat: Length "bead seat diameter", Leaflet Exact, 250.0 .. 800.0, 0.5 min Whole, "printed on tyre and rim";
     TyreWidth: Length "tyre width, inflated", Caliper Plus(0.5), 15.0 .. 130.0, 0.5 min Whole, "across the inflated tyre";
     Rollout: Length "rollout of the rear wheel", FloorRoll Plus(10.0), 800.0 .. 2600.0, 3.0 min Whole, "one turn along the floor, rider on";
@@ -406,6 +416,10 @@ dimensions! {
     LeverRatio: Ratio "finger travel for a millimetre of brake cable", CableFlag Share(0.05), 1.2 .. 8.0, 3.0 min Whole, "rule at the finger, flag on the cable, three points";
     LeverPull: Length "brake cable pulled in a full stroke", CableFlag Plus(0.5), 4.0 .. 30.0, 2.0 min Whole, "flag on the cable, squeeze to 25 mm from the grip";
     HoodReach: Length "clamp to hood trough", Tape Plus(2.0), 0.0 .. 120.0, 1.0 min Whole, "bar at the clamp forward to the trough of the hood";
+    HoodAbove: Length "clamp to hood trough, up", Tape Plus(2.0), -40.0 .. 90.0, 1.0 min Whole, "bar at the clamp up to the trough of the hood, plumb; negative if the trough is lower";
+    LeverAlong: Length "stem clamp to lever clamp along the bar, from the side", Tape Plus(2.0), 20.0 .. 250.0, 1.0 min Whole, "from the axis of the stem clamp along ramp and bend, in the plane of the lever";
+    LeverMarkLeft: Length "middle of the stem to the left lever along the bar", Tape Plus(1.0), 80.0 .. 600.0, 0.5 min Whole, "tape laid along the bar to the inner edge of the lever clamp";
+    LeverMarkRight: Length "middle of the stem to the right lever along the bar", Tape Plus(1.0), 80.0 .. 600.0, 0.5 min Whole, "tape laid along the bar to the inner edge of the lever clamp";
     LeverClamp: Length "bar diameter of the lever clamp", Caliper Plus(0.1), 19.0 .. 35.0, 0.5 min Whole, "inside the clamp, or leaflet";
     SlotLeast: Length "shortest pad reach of the caliper", Leaflet Exact, 30.0 .. 120.0, 0.5 min Whole, "bolt centre to the upper end of the pad slot";
     SlotMost: Length "longest pad reach of the caliper", Leaflet Exact, 30.0 .. 120.0, 0.5 min Whole, "bolt centre to the lower end of the pad slot";
@@ -420,6 +434,7 @@ dimensions! {
     BarGrip: Length "bar diameter at the levers", Caliper Plus(0.1), 19.0 .. 30.0, 1.0 min Whole, "under the tape where the lever clamps";
     BarReach: Length "bar reach", Tape Plus(2.0), 0.0 .. 160.0, 0.5 min Whole, "clamp axis to the front of the hook";
     BarDrop: Length "bar drop", Tape Plus(2.0), 0.0 .. 200.0, 0.5 min Whole, "clamp axis to the lowest part";
+    BarRamp: Angle "slope of the ramp below level", AngleFinder Plus(0.5), -15.0 .. 30.0, 0.5 min Whole, "on the ramp behind the hood, with the drop ends as the rider has them; negative if it rises";
     BarWidth: Length "bar width, middle to middle", Tape Plus(2.0), 250.0 .. 1000.0, 0.5 min Whole, "at the ends";
     StemClamp: Length "bar diameter of the stem", Caliper Plus(0.1), 20.0 .. 40.0, 1.0 min Whole, "print, or the bar beside the clamp";
     StemLength: Length "stem length", Tape Plus(2.0), 20.0 .. 180.0, 0.5 min Whole, "steerer axis to bar axis along the stem";

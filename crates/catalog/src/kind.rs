@@ -170,6 +170,12 @@ kinds! {
         rear_dropout: Noted<Dropout> = RearDropout,
         /// What the dropouts of the fork take.
         front_dropout: Noted<Dropout> = FrontDropout,
+        /// Top of the steerer to the trough of the hood, forward.
+        hand_forward: Mm = HandForward,
+        /// Bearing cover to the trough of the hood, up.
+        hand_up: Mm = HandUp,
+        /// Slope of the top of the hood to the floor.
+        hand_slope: Deg = HandSlope,
         /// Face of the smallest cog to the nearest part of the frame.
         dropout_gap: Mm = DropoutGap,
         /// Inside width of the stays at the tyre.
@@ -257,6 +263,20 @@ kinds! {
         spoke_gap: Mm = SpokeGap,
         /// Face of the smallest cog to the face of the locknut.
         small_cog_gap: Mm = SmallCogGap,
+        /// Middle plane to the left flange.
+        flange_left: Mm = FlangeLeft,
+        /// Middle plane to the drive-side flange.
+        flange_right: Mm = FlangeRight,
+        /// Circle of the left spoke holes.
+        holes_left: Mm = HoleCircleLeft,
+        /// Circle of the drive-side spoke holes.
+        holes_right: Mm = HoleCircleRight,
+        /// Circle on which the spokes end in the rim.
+        spoke_circle: Mm = SpokeCircle,
+        /// Spokes of the wheel.
+        spokes: Count = SpokeCount,
+        /// How often a spoke crosses others of its side.
+        crossings: Count = SpokeCrossings,
         /// Bead seat diameter.
         bead_seat: Mm = BeadSeat,
         /// Width of the inflated tyre.
@@ -505,6 +525,14 @@ kinds! {
         brake_pull: Mm = LeverPull,
         /// From the clamp on the bar forward to the trough of the hood.
         hood: Mm = HoodReach,
+        /// From the clamp on the bar up to the trough of the hood.
+        hood_above: Mm = HoodAbove,
+        /// From the axis of the stem clamp along the bar, seen from the side.
+        along: Mm = LeverAlong,
+        /// Middle of the stem to the left clamp along the bar.
+        mark_left: Mm = LeverMarkLeft,
+        /// Middle of the stem to the right clamp along the bar.
+        mark_right: Mm = LeverMarkRight,
         /// Diameter of bar that the clamp fits.
         clamp: Mm = LeverClamp,
         /// Cable or fluid.
@@ -564,6 +592,8 @@ kinds! {
         reach: Mm = BarReach,
         /// From the clamp axis down to the lowest part.
         drop: Mm = BarDrop,
+        /// Slope of the ramp below level.
+        ramp: Deg = BarRamp,
         /// Width, middle to middle.
         width: Mm = BarWidth,
         /// Length to be wrapped on one side.

@@ -1,7 +1,9 @@
 //! The words of the command line.
 
 use clap::{Args as Group, Parser, Subcommand, ValueEnum};
-use shop::{Age, Circumstances};
+use quantity::{Angle, Length, Torque};
+use shop::torque::Wrench;
+use shop::{Age, Circumstances, FASTENERS, FastenerId};
 use std::path::PathBuf;
 
 /// Plans drivetrain refits in a bicycle workshop.
@@ -149,6 +151,30 @@ pub(crate) struct Work {
     /// The customer brings parts.
     #[arg(long)]
     pub customer_parts: bool,
+    /// A torque printed on a part, such as `stem-faceplate=5` in newton metres; may be given for each part of a joint.
+    #[arg(long, value_name = "FASTENER=NM", value_parser = printed)]
+    pub printed: Vec<(FastenerId, Torque)>,
+    /// Middle of the grip to the square drive of the torque wrench, millimetres.
+    #[arg(long, value_name = "MM")]
+    pub wrench: Option<f64>,
+    /// Square drive to the bolt, millimetres: an extension or a crowfoot.
+    #[arg(long, value_name = "MM", requires = "wrench", default_value_t = 0.0)]
+    pub extension: f64,
+    /// Angle between extension and wrench: 0 straight on, 90 square, 180 back toward the hand.
+    #[arg(long, value_name = "DEG", requires = "wrench", default_value_t = 0.0)]
+    pub angle: f64,
+}
+
+/// A fastener with the torque printed on it.
+fn printed(text: &str) -> Result<(FastenerId, Torque), String> {
+    let (key, torque) = text.split_once('=').ok_or_else(|| format!("found `{text}`, wanted FASTENER=NM"))?;
+    let fastener = FASTENERS.iter().find(|fastener| fastener.id.0 == key.trim()).ok_or_else(|| {
+        let keys: Vec<&str> = FASTENERS.iter().map(|fastener| fastener.id.0).collect();
+        format!("`{key}` is no fastener; wanted one of {}", keys.join(", "))
+    })?;
+    let torque: f64 =
+        torque.trim().parse().map_err(|_| format!("`{torque}` is no number of newton metres"))?;
+    Ok((fastener.id, Torque::newton_metres(torque)))
 }
 
 /// How hard the old parts come off.
@@ -172,6 +198,15 @@ pub(crate) enum End {
 }
 
 impl Work {
+    /// The torque wrench, if one was named.
+    pub(crate) fn wrench(&self) -> Option<Wrench> {
+        self.wrench.map(|length| Wrench {
+            length: Length::mm(length),
+            extension: Length::mm(self.extension),
+            angle: Angle::deg(self.angle),
+        })
+    }
+
     /// What the bike adds to the work.
     pub(crate) fn circumstances(&self) -> Circumstances {
         Circumstances {

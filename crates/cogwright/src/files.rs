@@ -27,6 +27,8 @@ pub(crate) enum Failure {
     },
     /// The file exists and is not overwritten.
     Exists(PathBuf),
+    /// A torque, a wrench or a bolt that is none.
+    Bolt(shop::torque::BoltError),
     /// The text of a file was refused.
     Text(Problems),
     /// The rows of a sheet were refused.

@@ -334,7 +334,7 @@ fn pulls(out: &mut String, plan: &Plan) {
     wrapped(out, "keeps", &if left.is_empty() { "nothing".to_owned() } else { left.join("; ") });
 }
 
-fn wrapped(out: &mut String, mark: &str, text: &str) {
+pub(crate) fn wrapped(out: &mut String, mark: &str, text: &str) {
     let mut table = plain_table();
     table.add_row([mark, text]);
     print_table(out, &table);

@@ -6,8 +6,20 @@ mod landing;
 pub use front::FrontDocument;
 pub use landing::LandingDocument;
 
+pub mod drive_loss;
+pub mod hands;
+pub mod tape;
+pub mod wheel;
+
+pub use drive_loss::LossesDocument;
+pub use hands::HandsDocument;
+pub use tape::TapeDocument;
+pub use wheel::WheelDocument;
+
+use crate::plan::round;
 use fit::words::{fact_words, wanted_words};
 use fit::{Geometry, Section};
+use quantity::Span;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -18,6 +30,32 @@ pub struct GeometryDocument {
     pub front: SectionDocument<FrontDocument>,
     /// Where every gear lands, and the clicks of the adjuster that it bears.
     pub landing: SectionDocument<LandingDocument>,
+    /// The hands.
+    pub hands: SectionDocument<HandsDocument>,
+    /// The bar tape.
+    pub tape: SectionDocument<TapeDocument>,
+    /// The rear wheel.
+    pub wheel: SectionDocument<WheelDocument>,
+    /// The losses of the drive.
+    pub drive_loss: SectionDocument<LossesDocument>,
+}
+
+/// A length with its tolerance, millimetres.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct SpanDocument {
+    /// The middle.
+    pub value_mm: f64,
+    /// The least.
+    pub least_mm: f64,
+    /// The most.
+    pub most_mm: f64,
+}
+
+impl SpanDocument {
+    /// The document of an interval of millimetres.
+    pub fn of(span: Span) -> Self {
+        Self { value_mm: round(span.middle()), least_mm: round(span.least()), most_mm: round(span.most()) }
+    }
 }
 
 impl GeometryDocument {
@@ -26,6 +64,10 @@ impl GeometryDocument {
         Self {
             front: SectionDocument::of(&geometry.front, FrontDocument::of),
             landing: SectionDocument::of(&geometry.landing, LandingDocument::of),
+            hands: SectionDocument::of(&geometry.hands, HandsDocument::of),
+            tape: SectionDocument::of(&geometry.tape, TapeDocument::of),
+            wheel: SectionDocument::of(&geometry.wheel, WheelDocument::of),
+            drive_loss: SectionDocument::of(&geometry.drive_loss, LossesDocument::of),
         }
     }
 }

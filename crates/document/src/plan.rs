@@ -459,7 +459,7 @@ fn origin(origin: Origin) -> &'static str {
 }
 
 /// A millionth is far below any tool: rounding there keeps the bytes the same on every machine.
-fn round(value: f64) -> f64 {
+pub(crate) fn round(value: f64) -> f64 {
     let rounded = (value * 1e6).round() / 1e6;
     if rounded == 0.0 { 0.0 } else { rounded }
 }

@@ -110,7 +110,7 @@ pub fn plan(refit: &Refit, catalogue: &Catalogue) -> Plan {
         verdict: worst(&findings),
         gears_before: pairs(&build, When::Before),
         gears_after: pairs(&build, When::After),
-        geometry: geometry(&build),
+        geometry: geometry(&build, catalogue),
         parts,
         to_measure,
         cautions: cautions(&findings),

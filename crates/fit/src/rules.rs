@@ -61,6 +61,7 @@ pub mod lever_on_bar;
 pub mod lever_reach;
 pub mod old_bar;
 pub mod old_chain;
+pub mod old_hands;
 pub mod old_hanger;
 pub mod old_rear_chainline;
 pub mod old_rollout;
@@ -208,6 +209,7 @@ pub static RULES: &[&Rule] = &[
     &old_rollout::RULE,
     &old_hanger::RULE,
     &old_bar::RULE,
+    &old_hands::RULE,
     &old_rear_chainline::RULE,
     &wheel_track::RULE,
 ];

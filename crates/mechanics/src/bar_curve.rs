@@ -223,40 +223,94 @@ pub fn bring_back(
     choice: &Choice,
     most: usize,
 ) -> Result<Vec<Setting>, BarError> {
-    let hoods = choice.turns.iter().map(|turn| bar.hood(lever, *turn)).collect::<Result<Vec<_>, _>>()?;
-    let mut settings = Vec::with_capacity(choice.stems.len() * choice.spacers.len() * hoods.len());
-    for (stem, (length, angle)) in choice.stems.iter().enumerate() {
-        for (spacers, height) in choice.spacers.iter().enumerate() {
-            let clamp = stem_reach(*length, *angle, *height, hands.head_angle);
+    bring_hood_back(bar.hood(lever, Angle::deg(0.0))?, hands, choice, most)
+}
+
+/// As [`bring_back`] for a hood whose place on the bar is measured: the trough from the middle of the clamp with the
+/// bar as it is measured, forward and up, and its slope there.
+///
+/// A turn of the bar carries the trough round the clamp and adds to its slope. A trough whose height over the clamp
+/// nobody took may be put level with it: each 20 mm that it truly stands above or below moves it by 0.35 mm along the
+/// level for each degree of turn, and nothing else.
+///
+/// # Errors
+/// [`BarError::NotFinite`], also for a score whose square is beyond every number.
+///
+/// # Source
+/// Geometry; against matrices of rotation and a plain search: `tests/cockpit_reference.rs`.
+pub fn bring_hood_back(
+    hood: Spot,
+    hands: Hands,
+    choice: &Choice,
+    most: usize,
+) -> Result<Vec<Setting>, BarError> {
+    let hoods: Vec<Spot> = choice
+        .turns
+        .iter()
+        .map(|turn| Spot { at: turned(hood.at, *turn), slope: hood.slope + *turn })
+        .collect();
+    let none = Length::mm(0.0);
+    let clamps: Vec<Point> = (choice.stems.iter())
+        .map(|(length, angle)| stem_reach(*length, *angle, none, hands.head_angle))
+        .collect();
+    let stacks: Vec<Point> = (choice.spacers.iter())
+        .map(|height| stem_reach(none, Angle::deg(0.0), *height, hands.head_angle))
+        .collect();
+    // A square is enough to rank by; roots are drawn and places kept for the few that are shown.
+    let mut ranked: Vec<Ranked> = Vec::with_capacity(clamps.len() * stacks.len() * hoods.len());
+    for (stem, clamp) in clamps.iter().enumerate() {
+        for (spacers, stack) in stacks.iter().enumerate() {
+            let (x_mm, y_mm) = (clamp.x_mm + stack.x_mm, clamp.y_mm + stack.y_mm);
             for (turn, hood) in hoods.iter().enumerate() {
-                let at = Point { x_mm: clamp.x_mm + hood.at.x_mm, y_mm: clamp.y_mm + hood.at.y_mm };
-                let off_mm = (at.x_mm - hands.hood.at.x_mm).hypot(at.y_mm - hands.hood.at.y_mm);
-                let slope_off = hood.slope - hands.hood.slope;
-                let score_mm = off_mm.hypot(slope_off.to_deg() / hands.deg_per_mm);
-                if !score_mm.is_finite() {
-                    return Err(BarError::NotFinite { found: score_mm });
+                let dx = x_mm + hood.at.x_mm - hands.hood.at.x_mm;
+                let dy = y_mm + hood.at.y_mm - hands.hood.at.y_mm;
+                let slope = (hood.slope - hands.hood.slope).to_deg() / hands.deg_per_mm;
+                let square = dx * dx + dy * dy + slope * slope;
+                if !square.is_finite() {
+                    return Err(BarError::NotFinite { found: square });
                 }
-                settings.push(Setting {
-                    stem,
-                    spacers,
-                    turn,
-                    hood: Spot { at, slope: hood.slope },
-                    off: Length::mm(off_mm),
-                    slope_off,
-                    score_mm,
-                });
+                ranked.push(Ranked { square, stem, spacers, turn });
             }
         }
     }
-    let stack_mm = |setting: &Setting| choice.spacers[setting.spacers].to_mm();
-    settings.sort_by(|one, other| {
-        let by_score = one.score_mm.total_cmp(&other.score_mm);
+    let stack_mm = |ranked: &Ranked| choice.spacers[ranked.spacers].to_mm();
+    let order = |one: &Ranked, other: &Ranked| {
+        let by_score = one.square.total_cmp(&other.square);
         let by_stack = stack_mm(one).total_cmp(&stack_mm(other));
         let by_list = (one.stem, one.spacers, one.turn).cmp(&(other.stem, other.spacers, other.turn));
         [by_score, by_stack, by_list].into_iter().find(|order| order.is_ne()).unwrap_or(Ordering::Equal)
-    });
-    settings.truncate(most);
-    Ok(settings)
+    };
+    if let Some(last) = most.checked_sub(1).filter(|last| *last < ranked.len()) {
+        ranked.select_nth_unstable_by(last, order);
+    }
+    ranked.truncate(most);
+    ranked.sort_unstable_by(order);
+    let setting = |ranked: &Ranked| {
+        let (clamp, stack, hood) = (clamps[ranked.stem], stacks[ranked.spacers], hoods[ranked.turn]);
+        let at = Point {
+            x_mm: clamp.x_mm + stack.x_mm + hood.at.x_mm,
+            y_mm: clamp.y_mm + stack.y_mm + hood.at.y_mm,
+        };
+        Setting {
+            stem: ranked.stem,
+            spacers: ranked.spacers,
+            turn: ranked.turn,
+            hood: Spot { at, slope: hood.slope },
+            off: Length::mm((at.x_mm - hands.hood.at.x_mm).hypot(at.y_mm - hands.hood.at.y_mm)),
+            slope_off: hood.slope - hands.hood.slope,
+            score_mm: ranked.square.sqrt(),
+        }
+    };
+    Ok(ranked.iter().map(setting).collect())
+}
+
+/// One setting with the square of its score.
+#[derive(Clone, Copy)]
+struct Ranked {
+    square: f64,
+    stem: usize,
+    spacers: usize,
+    turn: usize,
 }
 
 /// A point turned about the middle of the clamp, up positive.

@@ -29,6 +29,7 @@ pub mod operation;
 pub mod order;
 pub mod start_values;
 pub mod step;
+pub mod torque;
 pub mod wanted;
 pub use book::{Book, BookError};
 pub use check::{CheckError, Held, Person, Record, StepWork, Tightness, TorqueRange, approval_stands};

@@ -1,5 +1,7 @@
 //! `work`: the order of work of a refit, its minutes, and what doing it in one go saves.
 
+mod bolts;
+
 use super::{plan, print_json};
 use crate::Status;
 use crate::args::Work;
@@ -10,6 +12,7 @@ use comfy_table::{Cell, CellAlignment};
 use fit::words::verdict_words;
 use fit::{Plan, Verdict};
 use serde_json::{Value, json};
+use shop::torque::{Setting, Wrench};
 use shop::{
     Because, Block, Book, BookError, Circumstances, Labour, Link, Marginal, Minutes, OperationId, Placed,
     Wanted, wanted,
@@ -24,12 +27,16 @@ struct Sheet<'a> {
     labour: Labour,
     lines: Vec<(OperationId, Marginal)>,
     order: Vec<Placed<'a>>,
+    bolts: Vec<Setting>,
+    wrench: Option<Wrench>,
 }
 
 pub(super) fn run(args: &Work) -> Result<Status, Failure> {
     let plan = plan(&args.refit)?;
     let book = Book::start_values();
-    let sheet = lay(&plan, &book, args.circumstances()).map_err(Failure::Book)?;
+    let mut sheet = lay(&plan, &book, args.circumstances()).map_err(Failure::Book)?;
+    sheet.wrench = args.wrench();
+    sheet.bolts = bolts::settings(&sheet.order, &args.printed, sheet.wrench)?;
     if args.refit.json {
         print_json(&sheet.document())?;
     } else {
@@ -48,7 +55,7 @@ fn lay<'a>(plan: &'a Plan, book: &'a Book, circumstances: Circumstances) -> Resu
         .map(|id| Ok((*id, book.marginal(&others(id), *id)?)))
         .collect::<Result<_, BookError>>()?;
     let labour = book.labour(&all, circumstances.age)?;
-    Ok(Sheet { plan, book, wanted, labour, lines, order: book.order(&all)? })
+    Ok(Sheet { plan, book, wanted, labour, lines, order: book.order(&all)?, bolts: Vec::new(), wrench: None })
 }
 
 impl Sheet<'_> {
@@ -95,6 +102,7 @@ impl Sheet<'_> {
         for block in Block::ALL {
             self.block(&mut out, *block, why);
         }
+        bolts::tell(&mut out, &self.bolts, self.wrench);
         out
     }
 
@@ -179,6 +187,7 @@ impl Sheet<'_> {
                 "in_this_job": minutes_document(minutes.while_apart),
             })).collect::<Vec<_>>(),
             "order": self.order.iter().map(step_document).collect::<Vec<_>>(),
+            "bolts": bolts::document(&self.bolts),
         })
     }
 }

@@ -1,7 +1,11 @@
 //! The geometry of the report: a room for each section, and what a section waits for.
 
+mod drive_loss;
 mod front;
+mod hands;
 mod landing;
+mod tape;
+mod wheel;
 
 use super::{heading, wrapped};
 use fit::words::wanted_words;
@@ -12,6 +16,10 @@ pub(super) fn geometry(out: &mut String, plan: &Plan) {
     let geometry = &plan.geometry;
     section(out, "Front derailleur: the chain in its cage", &geometry.front, front::front);
     section(out, "Shifting: where every gear lands", &geometry.landing, landing::landing);
+    section(out, "Hands", &geometry.hands, hands::tell);
+    section(out, "Bar tape", &geometry.tape, tape::tell);
+    section(out, "Rear wheel", &geometry.wheel, wheel::tell);
+    section(out, "Losses of the drive, for comparing only", &geometry.drive_loss, drive_loss::tell);
 }
 
 /// A section under its heading: its numbers by `tell`, and by name what it waits for.

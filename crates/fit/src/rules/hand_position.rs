@@ -10,9 +10,9 @@ use mechanics::cockpit::{Point, stem_reach};
 use quantity::{Angle, Length, Span};
 
 /// A shift that customers do not feel.
-const UNFELT_MM: f64 = 5.0;
+pub(crate) const UNFELT_MM: f64 = 5.0;
 /// A shift beyond which the hands are not where they were.
-const KEPT_MM: f64 = 15.0;
+pub(crate) const KEPT_MM: f64 = 15.0;
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -136,9 +136,9 @@ fn head_angle(ask: &Ask<'_>) -> Option<Span> {
 }
 
 #[derive(Clone, Copy)]
-struct Stem {
-    length: Span,
-    angle: Span,
+pub(crate) struct Stem {
+    pub(crate) length: Span,
+    pub(crate) angle: Span,
 }
 
 impl Stem {
@@ -148,11 +148,16 @@ impl Stem {
     }
 
     fn reach(self, head: Span) -> Span {
-        let (square, along) = self.square();
-        level(square, along, head).0
+        self.place(head).0
     }
 
-    fn shift_to(self, after: Self, head: Span) -> (Span, Span) {
+    /// Forward and up of the bar clamp.
+    pub(crate) fn place(self, head: Span) -> (Span, Span) {
+        let (square, along) = self.square();
+        level(square, along, head)
+    }
+
+    pub(crate) fn shift_to(self, after: Self, head: Span) -> (Span, Span) {
         let ((old_square, old_along), (new_square, new_along)) = (self.square(), after.square());
         level(new_square - old_square, new_along - old_along, head)
     }
@@ -168,7 +173,7 @@ impl Stem {
 }
 
 /// Forward and up, from square to the steerer and along it.
-fn level(square: Span, along: Span, head: Span) -> (Span, Span) {
+pub(crate) fn level(square: Span, along: Span, head: Span) -> (Span, Span) {
     let lean = Span::exact(90.0) - head;
     (square * cosine(lean) - along * sine(lean), square * sine(lean) + along * cosine(lean))
 }
