@@ -111,8 +111,31 @@ fn is_small_enough(bytes: &[u8]) -> Result<(), (String, String)> {
             let what = "the workbook says that it holds more texts than its size has room for".to_owned();
             return Err((what, accepted));
         }
+        if names_a_far_cell(&content) {
+            let what =
+                "the workbook names a cell beyond XFD1048576, the last that a sheet can have".to_owned();
+            return Err((what, accepted));
+        }
     }
     Ok(())
+}
+
+/// Most letters and digits of the name of a cell: XFD1048576.
+const MOST_COLUMN_LETTERS: usize = 3;
+const MOST_ROW_DIGITS: usize = 7;
+
+/// Whether the name of a cell is longer than any can be: the reader counts with it.
+fn names_a_far_cell(content: &[u8]) -> bool {
+    let names = [b" r=".as_slice(), b" ref=".as_slice(), b"\nr=".as_slice(), b"\tr=".as_slice()];
+    (0..content.len()).any(|at| {
+        let Some(rest) = content.get(at..) else { return false };
+        let Some(name) = names.iter().find(|name| rest.starts_with(name)) else { return false };
+        let value = rest.get(name.len() + 1..).unwrap_or_default();
+        let value: Vec<u8> = value.iter().copied().take_while(|byte| !matches!(byte, b'"' | b'\'')).collect();
+        let runs =
+            |is: fn(&u8) -> bool, most: usize| value.split(|byte| !is(byte)).any(|run| run.len() > most);
+        runs(u8::is_ascii_alphabetic, MOST_COLUMN_LETTERS) || runs(u8::is_ascii_digit, MOST_ROW_DIGITS)
+    })
 }
 
 /// What stands before the number of texts; room is made for so many before the first of them is read.
