@@ -1,5 +1,9 @@
 //! The geometry of a plan: a document for each section, with what it waits for.
 
+pub mod drivetrain;
+
+pub use drivetrain::DrivetrainDocument;
+
 use fit::words::{fact_words, wanted_words};
 use fit::{Geometry, Section};
 use schemars::JsonSchema;
@@ -7,12 +11,20 @@ use serde::Serialize;
 
 /// The shape of chain, cages, cables and hands after the refit.
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct GeometryDocument {}
+pub struct GeometryDocument {
+    /// The cage of the rear derailleur in every gear, after the refit.
+    pub drivetrain: SectionDocument<DrivetrainDocument>,
+    /// The same on the bike as found.
+    pub drivetrain_before: SectionDocument<DrivetrainDocument>,
+}
 
 impl GeometryDocument {
     /// The document of a geometry.
-    pub fn of(_geometry: &Geometry) -> Self {
-        Self {}
+    pub fn of(geometry: &Geometry) -> Self {
+        Self {
+            drivetrain: SectionDocument::of(&geometry.drivetrain, DrivetrainDocument::of),
+            drivetrain_before: SectionDocument::of(&geometry.drivetrain_before, DrivetrainDocument::of),
+        }
     }
 }
 

@@ -18,6 +18,7 @@ pub mod cable_drag;
 pub mod cable_head;
 pub mod cable_stops;
 pub mod cage_ground;
+pub mod cage_in_every_pair;
 pub mod caliper_bolt;
 pub mod capacity;
 pub mod carbon_bar;
@@ -134,6 +135,7 @@ pub static RULES: &[&Rule] = &[
     &largest_cog::RULE,
     &capacity::RULE,
     &chain_length::RULE,
+    &cage_in_every_pair::RULE,
     &hanger_bend::RULE,
     &chain_rub::RULE,
     &shell_thread::RULE,

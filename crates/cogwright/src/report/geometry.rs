@@ -1,14 +1,22 @@
 //! The geometry of the report: a room for each section, and what a section waits for.
 
+mod drivetrain;
+
 use super::{heading, wrapped};
 use fit::words::wanted_words;
 use fit::{Plan, Section};
 
 /// Every section that the refit touches.
-pub(super) fn geometry(_out: &mut String, _plan: &Plan) {}
+pub(super) fn geometry(out: &mut String, plan: &Plan) {
+    section(out, "Cage and chain in every gear", &plan.geometry.drivetrain, |out, map| {
+        drivetrain::tell(out, map);
+        if let Some(before) = plan.geometry.drivetrain_before.value() {
+            drivetrain::tell_before(out, before);
+        }
+    });
+}
 
 /// A section under its heading: its numbers by `tell`, and by name what it waits for.
-#[expect(dead_code, reason = "the first section uses it")]
 fn section<T>(out: &mut String, title: &str, section: &Section<T>, tell: impl FnOnce(&mut String, &T)) {
     if matches!(section, Section::NotTouched) {
         return;
