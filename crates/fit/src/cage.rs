@@ -253,6 +253,15 @@ impl<T> Each<T> {
         Some(Spread { value, span: Span::new(value + below - half, value + above + half), open })
     }
 
+    /// What follows from it at every end.
+    pub fn map<U>(&self, follow: impl Fn(&T) -> U) -> Each<U> {
+        Each {
+            middle: follow(&self.middle),
+            sides: self.sides.iter().map(|(a, b)| (follow(a), follow(b))).collect(),
+            squared: self.squared,
+        }
+    }
+
     /// Whether something holds at every end.
     pub fn every(&self, holds: impl Fn(&T) -> bool) -> bool {
         holds(&self.middle) && self.sides.iter().all(|(a, b)| holds(a) && holds(b))

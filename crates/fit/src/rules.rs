@@ -23,6 +23,7 @@ pub mod caliper_bolt;
 pub mod capacity;
 pub mod carbon_bar;
 pub mod chain_length;
+pub mod chain_over_travel;
 pub mod chain_rub;
 pub mod chain_wear;
 pub mod chain_width;
@@ -136,6 +137,7 @@ pub static RULES: &[&Rule] = &[
     &capacity::RULE,
     &chain_length::RULE,
     &cage_in_every_pair::RULE,
+    &chain_over_travel::RULE,
     &hanger_bend::RULE,
     &chain_rub::RULE,
     &shell_thread::RULE,

@@ -273,6 +273,23 @@ fn a_measured_distance_of_the_pulleys_narrows_what_is_taken_up() {
     assert!(measured.span.half_width() < typical.span.half_width());
 }
 
+/// The map takes its window from the gears that it has solved; the model finds it by itself.
+#[test]
+fn the_window_of_the_map_is_the_window_of_the_model() {
+    let bike = largest_cog_exceeded();
+    let map = bike.map();
+    let build = Build::new(&bike.0);
+    let mut ask = fit::ask::Ask::new(&build);
+    let cage = fit::cage::Cage::of(&mut ask, fit::When::After).unwrap();
+    let (window, found) =
+        (mechanics::cage::window(&cage.derailleur, &cage.drivetrain()).unwrap(), map.window.unwrap());
+    near(found.shortest.value, window.shortest.to_f64(), 1e-9);
+    near(found.longest.value, window.longest.to_f64(), 1e-9);
+    assert_eq!((found.shortest_pair, found.longest_pair), (window.shortest_gear, window.longest_gear));
+    // The rule of fit looks at the largest pair alone.
+    assert_eq!(found.shortest_pair, (Teeth::new(53).unwrap(), Teeth::new(34).unwrap()));
+}
+
 /// On a rear suspension the chain must reach at full travel: the window starts later and ends where it did.
 #[test]
 fn a_chainstay_that_grows_takes_its_share_of_the_window() {

@@ -95,7 +95,9 @@ fn has_another_source(build: &Build, left: &Build, finding: &Finding, again: &Fi
         Dimension::StemQuill => finding.rule.id == "quill" && taken(fact.slot, Dimension::StemSteerer),
         Dimension::ShiftPulls => taken(fact.slot, Dimension::ShiftPull),
         // The size of the cage names a typical body for frame and derailleur; these say what this one is.
-        dimension if finding.rule.id == "cage-in-every-pair" => NARROWS_A_TYPICAL_CAGE.contains(&dimension),
+        dimension if ["cage-in-every-pair", "chain-over-travel"].contains(&finding.rule.id) => {
+            NARROWS_A_TYPICAL_CAGE.contains(&dimension)
+        }
         _ => false,
     }
 }

@@ -32,6 +32,10 @@ pub struct DrivetrainDocument {
     pub largest_cog_printed_teeth: Option<f64>,
     /// Lowest point of the cage over the ground.
     pub over_ground_mm: Option<SpreadDocument>,
+    /// Lowest point of the cage below the axle by its shape, over all gears.
+    pub lowest_below_axle_mm: Option<SpreadDocument>,
+    /// The same by the tape, where it was measured.
+    pub lowest_below_axle_by_tape_mm: Option<f64>,
     /// What a hanger extender of 15 mm does.
     pub extender_15_mm: Option<GainedDocument>,
     /// What a turn of the B-screw inward does.
@@ -149,6 +153,8 @@ impl DrivetrainDocument {
             largest_cog_teeth: map.largest_cog.map(|teeth| spread(teeth, 0)),
             largest_cog_printed_teeth: finite(map.largest_cog_printed, 1),
             over_ground_mm: map.over_ground_mm.map(|mm| spread(mm, 0)),
+            lowest_below_axle_mm: map.lowest_mm.map(|mm| spread(mm, 0)),
+            lowest_below_axle_by_tape_mm: map.lowest_by_tape_mm.map(|mm| rounded(mm.middle(), 0)),
             extender_15_mm: map.extender.as_ref().map(gained),
             screw_turn: map.screw_turn.as_ref().map(gained),
             rules: map.rules.iter().map(rule).collect(),

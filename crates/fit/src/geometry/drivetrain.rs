@@ -8,8 +8,8 @@ use crate::build::{Build, When};
 use crate::cage::{Body, Cage, Each, Spread, count_after};
 use catalog::{Dimension, Slot};
 use mechanics::cage::{
-    CageError, Change, Effect, Hold, PairState, Rule, Solution, Stand, Window, capacity, effect, largest_cog,
-    place_rules, solve, window, window_over,
+    CageError, Change, Effect, Hold, PairState, Rule, Solution, Stand, Window, effect, largest_cog,
+    place_rules, solve, window_over,
 };
 use mechanics::derailleur::{REFERENCE_HANGER_DROP, largest_cog_allowed};
 use quantity::{Length, Pitches, Span, Teeth};
@@ -52,6 +52,10 @@ pub struct CageMap {
     pub largest_cog_printed: f64,
     /// Height of the lowest point of the cage over the ground, millimetres, over all gears.
     pub over_ground_mm: Option<Spread>,
+    /// How far the lowest point of the cage lies below the axle by its shape, millimetres, over all gears.
+    pub lowest_mm: Option<Spread>,
+    /// The same by the tape, where somebody measured it on the smallest cogs.
+    pub lowest_by_tape_mm: Option<Span>,
     /// What a hanger extender of [`EXTENDER`] does.
     pub extender: Option<Gained>,
     /// What one turn of the B-screw inward does.
@@ -192,17 +196,28 @@ fn map(ask: &mut Ask<'_>, when: When) -> Result<CageMap, Unworked> {
     }
     let (cog_idx, _) = cage.cog_ends();
     let drivetrain = cage.drivetrain();
-    let windows = cage.each(|derailleur, frame| window(derailleur, &cage.on(frame)));
+    // A solved gear says how long a chain its limits take, so the windows cost nothing more.
+    let windows = solved.map(|solution| match solution {
+        Ok(solution) => window_of(solution, fitted),
+        Err(why) => Err(*why),
+    });
     let growth = ask.known_number(when, Dimension::ChainstayGrowth);
     let capacity_printed = ask.known_number(when, Dimension::Capacity).map(|span| span.middle() as u32);
     let rated = ask.count(when, Dimension::RatedCog).and_then(|cog| Teeth::new(i64::from(cog)).ok());
+    let capacity_needed = mechanics::chain::capacity_needed(&cage.rings, &cage.cogs);
+    // What one could change is told of the bike that is being built.
+    let changeable = when == When::After;
     let changed = |change| {
+        if !changeable {
+            return None;
+        }
         effect(&cage.derailleur, &drivetrain, fitted, change, LEAST_GAP)
             .ok()
             .and_then(|effect| gained(&effect, cog_idx))
     };
     let pairs = pairs(&cage, &solved);
     let largest_cog = largest(&cage, &pairs);
+    let lowest = solved.spread(|solution| solution.as_ref().ok()?.lowest().map(Length::to_mm));
     let map = CageMap {
         count,
         count_is_fitted,
@@ -215,21 +230,21 @@ fn map(ask: &mut Ask<'_>, when: When) -> Result<CageMap, Unworked> {
             });
             counts(&travelled)
         }),
-        capacity_needed: mechanics::chain::capacity_needed(&cage.rings, &cage.cogs),
-        capacity: cage
-            .each(|derailleur, frame| capacity(derailleur, &cage.on(frame)))
-            .spread(|found| found.as_ref().ok().map(|found| found.teeth)),
+        capacity_needed,
+        capacity: windows.spread(|found| {
+            found.as_ref().ok().map(|found| f64::from(capacity_needed) + 2.0 * found.width().to_f64())
+        }),
         capacity_printed,
         largest_cog_printed: rated.map_or(f64::NAN, |rated| {
             largest_cog_allowed(rated, cage.frame.hanger_drop, REFERENCE_HANGER_DROP)
         }),
         largest_cog,
-        over_ground_mm: over_ground(ask, when, &solved),
+        over_ground_mm: over_ground(ask, when, lowest),
+        lowest_mm: lowest,
+        lowest_by_tape_mm: ask.known_number(when, Dimension::CageDrop),
         extender: changed(Change::Extender { down: EXTENDER, back: Length::mm(0.0) }),
         screw_turn: changed(Change::ScrewTurns(1.0)),
-        rules: place_rules(&cage.derailleur, &drivetrain)
-            .map(|all| all.iter().map(rule).collect())
-            .unwrap_or_default(),
+        rules: if changeable { rules(&cage) } else { Vec::new() },
         pairs,
     };
     narrower(ask, when);
@@ -301,6 +316,36 @@ fn cage_state(
     })
 }
 
+/// The window by the limits of gears that are solved for some chain.
+fn window_of(solution: &Solution, fitted: Pitches) -> Result<Window, CageError> {
+    let mut found: Option<Window> = None;
+    for pair in solution.pairs() {
+        let state = pair?;
+        let least = Pitches::new(fitted.to_f64() - state.give_left.to_f64());
+        let most = Pitches::new(fitted.to_f64() + state.take_up_left.to_f64());
+        let gear = (state.ring, state.cog);
+        let so_far = found.get_or_insert(Window {
+            shortest: least,
+            shortest_gear: gear,
+            longest: most,
+            longest_gear: gear,
+        });
+        if least > so_far.shortest {
+            (so_far.shortest, so_far.shortest_gear) = (least, gear);
+        }
+        if most < so_far.longest {
+            (so_far.longest, so_far.longest_gear) = (most, gear);
+        }
+    }
+    found.ok_or(CageError::NoRoom)
+}
+
+fn rules(cage: &Cage) -> Vec<CountRule> {
+    place_rules(&cage.derailleur, &cage.drivetrain())
+        .map(|all| all.iter().map(rule).collect())
+        .unwrap_or_default()
+}
+
 fn counts(windows: &Each<Result<Window, CageError>>) -> Result<CountWindow, String> {
     let middle = windows.middle.map_err(|why| why.to_string())?;
     let spread = |figure: &dyn Fn(&Window) -> Pitches| {
@@ -331,10 +376,9 @@ fn largest(cage: &Cage, pairs: &[CagePair]) -> Option<Spread> {
     Some(Spread { value: found, span, open: gap.open })
 }
 
-fn over_ground(ask: &mut Ask<'_>, when: When, solved: &Each<Result<Solution, CageError>>) -> Option<Spread> {
-    let rollout = ask.known_number(when, Dimension::Rollout)?;
+fn over_ground(ask: &mut Ask<'_>, when: When, lowest: Option<Spread>) -> Option<Spread> {
+    let (rollout, lowest) = (ask.known_number(when, Dimension::Rollout)?, lowest?);
     let radius = rollout * (0.5 / PI);
-    let lowest = solved.spread(|solution| solution.as_ref().ok()?.lowest().map(Length::to_mm))?;
     let value = radius.middle() - lowest.value;
     Some(Spread { value, span: radius - lowest.span, open: lowest.open })
 }

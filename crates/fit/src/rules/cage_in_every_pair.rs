@@ -108,13 +108,15 @@ fn check(ask: &mut Ask<'_>) -> Checked {
         judged
     };
     match reach {
-        Verdict::Fails if ask.build.changes(Slot::Chain) => judged(Verdict::Fails)
-            .says("with {count} the cage is pulled straight in {ring} x {cog} and the chain does not reach: it locks and tears the derailleur off")
-            .remedy(
-                Verdict::Fails,
-                Cure::by(Act::Work("cut the chain two pitches longer than the rule says, and look at the largest pair by hand"), Verdict::Works),
-            )
-            .done(),
+        // The rule of the shop is too short for this cage: a new chain is not cut yet.
+        Verdict::Fails if ask.build.changes(Slot::Chain) => {
+            let longer = (given.span + 2.0).against(0.0);
+            let then = if longer == Stand::AtOrAbove { Verdict::Works } else { Verdict::Measure };
+            judged(Verdict::Fails)
+                .says("with {count} the cage is pulled straight in {ring} x {cog} and the chain does not reach: it locks and tears the derailleur off")
+                .cure(Cure::by(Act::Work("cut the chain two pitches longer than the rule of the shop says"), then))
+                .done()
+        }
         Verdict::Fails => judged(Verdict::Fails)
             .says("with {count} the cage is pulled straight in {ring} x {cog} and the chain does not reach: it locks and tears the derailleur off")
             .done(),
@@ -151,13 +153,21 @@ fn narrower(ask: &mut Ask<'_>) {
 /// The pairs in which the chain hangs for the values as read, and by how much.
 fn hanging(cage: &Cage, fitted: Pitches) -> Vec<(String, f64)> {
     let drivetrain = cage.drivetrain();
+    // On one ring a larger cog takes more chain: behind the first that is taut all are, unless the pulley swings.
+    let on_pivot = cage.derailleur.guide_offset.to_mm() == 0.0;
+    let mut by_teeth: Vec<usize> = (0..cage.cogs.len()).collect();
+    by_teeth.sort_by_key(|idx| cage.cogs[*idx]);
     let mut found = Vec::new();
     for ring_idx in 0..cage.rings.len() {
-        for cog_idx in 0..cage.cogs.len() {
-            let Some(gear) = drivetrain.gear(ring_idx, cog_idx) else { continue };
+        for cog_idx in &by_teeth {
+            let Some(gear) = drivetrain.gear(ring_idx, *cog_idx) else { continue };
             let Ok(state) = solve_pair(&cage.derailleur, &cage.frame, gear, fitted) else { continue };
-            if let Hold::Slack { over } | Hold::Touching { over } | Hold::Meshing { over } = state.hold {
-                found.push((format!("{}x{}", gear.ring, gear.cog), over.to_mm()));
+            match state.hold {
+                Hold::Slack { over } | Hold::Touching { over } | Hold::Meshing { over } => {
+                    found.push((format!("{}x{}", gear.ring, gear.cog), over.to_mm()));
+                }
+                _ if on_pivot => break,
+                _ => {}
             }
         }
     }
@@ -190,6 +200,23 @@ mod tests {
     fn a_chain_that_was_cut_too_short_locks() {
         let finding = bench("medium", 34).found(Dimension::ChainCount, count(104)).gives(Verdict::Fails);
         assert!(finding.margin.unwrap().span.most() < 0.0);
+    }
+
+    /// A wide cage with large pulleys far apart takes more chain than two pitches round 50 x 50.
+    #[test]
+    fn a_new_chain_that_the_rule_of_the_shop_cuts_too_short_is_cut_longer() {
+        let finding = bench("long", 50)
+            .found(Dimension::Chainstay, mm(410.0, 0.0))
+            .found(Dimension::HangerDrop, mm(28.0, 0.0))
+            .found(Dimension::HangerBehind, mm(9.0, 0.0))
+            .found(Dimension::BracketDrop, mm(-60.0, 0.0))
+            .found(Dimension::PulleysApart, mm(115.0, 0.5))
+            .found(Dimension::GuideTeeth, count(16))
+            .found(Dimension::TensionTeeth, count(18))
+            .chosen(Dimension::Cogs, teeth(&[11, 13, 15, 18, 21, 24, 28, 33, 39, 45, 50]))
+            .chosen(Dimension::ChainCount, count(126))
+            .gives(Verdict::Fails);
+        assert!(matches!(finding.cures[0].acts[0], Act::Work(_)));
     }
 
     #[test]

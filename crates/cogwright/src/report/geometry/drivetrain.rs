@@ -48,9 +48,20 @@ pub(super) fn tell(out: &mut String, map: &CageMap) {
             wrapped(out, mark, &gained_words(gained));
         }
     }
-    if let Some(height) = &map.over_ground_mm {
-        wrapped(out, "over the ground", &format!("{} mm at the lowest, bike at rest", about(height, 0)));
+    if let Some(lowest) = &map.lowest_mm {
+        wrapped(out, "lowest", &lowest_words(map, lowest));
     }
+}
+
+fn lowest_words(map: &CageMap, lowest: &Spread) -> String {
+    let tape = map.lowest_by_tape_mm.map_or(String::new(), |tape| {
+        format!("; by the tape {}, which wins", digits::with_unit(tape.middle(), 0, "mm"))
+    });
+    let ground = map
+        .over_ground_mm
+        .as_ref()
+        .map_or(String::new(), |height| format!("; {} mm over the ground, bike at rest", about(height, 0)));
+    format!("{} mm below the axle by the shape of the cage{ground}{tape}", about(lowest, 0))
 }
 
 /// The bike as found, in a line.
@@ -174,9 +185,9 @@ fn rule_words(rule: &CountRule) -> String {
 }
 
 fn capacity_words(map: &CageMap) -> String {
-    let printed = map
-        .capacity_printed
-        .map_or("the leaflet says nothing".to_owned(), |teeth| format!("the leaflet says {teeth} and wins"));
+    let printed = map.capacity_printed.map_or("the leaflet was not read".to_owned(), |teeth| {
+        format!("the leaflet says {teeth} and wins: the slack beside the gears is counted by it")
+    });
     let shape =
         map.capacity.as_ref().map_or("not known".to_owned(), |teeth| format!("{} teeth", from_to(teeth)));
     format!(
