@@ -286,6 +286,8 @@ fn the_window_of_the_map_is_the_window_of_the_model() {
     near(found.shortest.value, window.shortest.to_f64(), 1e-9);
     near(found.longest.value, window.longest.to_f64(), 1e-9);
     assert_eq!((found.shortest_pair, found.longest_pair), (window.shortest_gear, window.longest_gear));
+    let (even, sure) = (found.even.unwrap(), found.even_sure);
+    assert!(sure.is_none_or(|sure| even.0 <= sure.0 && sure.1 <= even.1), "{even:?} and {sure:?}");
     // The rule of fit looks at the largest pair alone.
     assert_eq!(found.shortest_pair, (Teeth::new(53).unwrap(), Teeth::new(34).unwrap()));
 }

@@ -97,6 +97,8 @@ pub struct CountWindowDocument {
     pub longest_pair: (u32, u32),
     /// Least and most even count inside; null if there is none.
     pub even: Option<(u32, u32)>,
+    /// Least and most even count inside within all tolerances; null if there is none.
+    pub even_sure: Option<(u32, u32)>,
     /// Least and most odd count inside, with a cranked link; null if there is none.
     pub odd: Option<(u32, u32)>,
 }
@@ -224,6 +226,7 @@ fn window(window: &CountWindow) -> CountWindowDocument {
         longest_pitches: spread(window.longest, 1),
         longest_pair: teeth(window.longest_pair),
         even: window.even,
+        even_sure: window.even_sure,
         odd: window.odd,
     }
 }

@@ -127,6 +127,8 @@ pub struct CountWindow {
     pub longest_pair: (Teeth, Teeth),
     /// Even counts inside, for the values as read.
     pub even: Option<(u32, u32)>,
+    /// Even counts inside within all tolerances.
+    pub even_sure: Option<(u32, u32)>,
     /// Odd counts inside: they need a cranked link.
     pub odd: Option<(u32, u32)>,
 }
@@ -352,13 +354,22 @@ fn counts(windows: &Each<Result<Window, CageError>>) -> Result<CountWindow, Stri
         windows.spread(|found| found.as_ref().ok().map(|found| figure(found).to_f64()))
     };
     let none = || CageError::NoRoom.to_string();
+    let (shortest, longest) =
+        (spread(&|found| found.shortest).ok_or_else(none)?, spread(&|found| found.longest).ok_or_else(none)?);
+    let sure = Window {
+        shortest: Pitches::new(shortest.span.most()),
+        longest: Pitches::new(longest.span.least()),
+        ..middle
+    };
+    let ends = |counts: mechanics::cage::Counts| (counts.least, counts.most);
     Ok(CountWindow {
-        shortest: spread(&|found| found.shortest).ok_or_else(none)?,
+        even_sure: sure.even().filter(|_| !shortest.open && !longest.open).map(ends),
+        shortest,
         shortest_pair: middle.shortest_gear,
-        longest: spread(&|found| found.longest).ok_or_else(none)?,
+        longest,
         longest_pair: middle.longest_gear,
-        even: middle.even().map(|counts| (counts.least, counts.most)),
-        odd: middle.odd().map(|counts| (counts.least, counts.most)),
+        even: middle.even().map(ends),
+        odd: middle.odd().map(ends),
     })
 }
 

@@ -144,12 +144,13 @@ fn window_words(window: &CountWindow) -> String {
     };
     let pair = |pair: (quantity::Teeth, quantity::Teeth)| format!("{}x{}", pair.0, pair.1);
     format!(
-        "{} pitches ({}) to {} ({}): even counts {}, odd ones (cranked link) {}",
+        "{} pitches ({}) to {} ({}): even counts {} (sure {}), odd ones, with a cranked link, {}",
         about(&window.shortest, 1),
         pair(window.shortest_pair),
         about(&window.longest, 1),
         pair(window.longest_pair),
         counts(window.even),
+        counts(window.even_sure),
         counts(window.odd)
     )
 }
