@@ -261,6 +261,9 @@ dimensions! {
     AssistEnd: Count "speed at which the assist ends in km/h", Leaflet Exact, 10.0 .. 50.0, 0.5 min Whole, "leaflet of the drive; it differs by country";
     DriveCup: CupHand "hand of the drive-side cup", Eye Exact, 0.0 .. 0.0, 4.0 min Loosened, "turn the drive-side cup a quarter turn loose and tighten it again";
     HangerDrop: Length "hanger drop", Caliper Plus(1.0), finer Caliper 0.5, 15.0 .. 60.0, 1.5 min Whole, "rear axle centre to hanger bolt centre";
+    HangerBehind: Length "hanger bolt behind the axle", Caliper Plus(1.0), -10.0 .. 60.0, 0.5 min Whole, "rear axle centre straight back to the hanger bolt centre, bike level";
+    BracketDrop: Length "bottom bracket below the axle", Tape Plus(3.0), -120.0 .. 110.0, 1.0 min Whole, "height of the rear axle less height of the bottom bracket over a level floor; negative where it lies higher";
+    ChainstayGrowth: Length "growth of the chainstay over the travel", Tape Plus(2.0), 0.0 .. 60.0, 5.0 min Whole, "bottom bracket centre to rear axle centre with the spring out, at full travel less at rest";
     HangerBend: Length "hanger gauge difference over 600 mm", HangerGauge Plus(1.0), 0.0 .. 80.0, 3.0 min Whole, "at 12, 3, 6 and 9 o'clock on the rim";
     HangerRoll: Length "hanger gauge above less below", HangerGauge Plus(1.0), -80.0 .. 80.0, 2.0 min Whole, "gauge to the rim at 12 o'clock less at 6; positive leans the foot of the hanger inward";
     HangerToe: Length "hanger gauge in front less behind", HangerGauge Plus(1.0), -80.0 .. 80.0, 2.0 min Whole, "gauge to the rim in front less behind the axle; positive turns the back of the hanger inward";
@@ -393,6 +396,12 @@ dimensions! {
     WindowLowTaken: Count "clicks taken off in the lower gear until a shift fails", Counting Exact, 0.0 .. 60.0, 1.5 min Whole, "same gear: take clicks off until the shift to the larger cog first fails";
     WindowHighAdded: Count "clicks added in the upper gear until a shift fails", Counting Exact, 0.0 .. 60.0, 1.5 min Whole, "as many gears from the largest cog: add clicks until the shift to the smaller cog first fails";
     WindowHighTaken: Count "clicks taken off in the upper gear until a shift fails", Counting Exact, 0.0 .. 60.0, 1.5 min Whole, "same gear: take clicks off until the shift to the larger cog first fails";
+    PulleysApart: Length "distance of the pulleys", Caliper Plus(0.5), 30.0 .. 130.0, 0.5 min Whole, "bolt of the guide pulley to bolt of the tension pulley";
+    GuideTeeth: Count "teeth of the guide pulley", Counting Exact, 9.0 .. 20.0, 0.2 min Whole, "the upper pulley";
+    TensionTeeth: Count "teeth of the tension pulley", Counting Exact, 9.0 .. 20.0, 0.2 min Whole, "the lower pulley";
+    CageAngleLow: Angle "cage angle on the largest ring and the largest cog", AngleFinder Plus(1.0), -30.0 .. 200.0, 0.5 min Whole, "level along both pulley bolts, bike level: 0° where the lower pulley is straight in front, 90° straight down, more behind";
+    CageAngleHigh: Angle "cage angle on the largest ring and the smallest cog", AngleFinder Plus(1.0), -30.0 .. 200.0, 0.5 min Whole, "level along both pulley bolts, bike level: 0° where the lower pulley is straight in front, 90° straight down, more behind";
+    GuideGap: Length "gap of the guide pulley to the largest cog", Feelers Plus(0.5), 0.0 .. 60.0, 0.5 min Whole, "tooth tip to tooth tip, on the largest ring";
     FrontMount: Mount "mount of the front derailleur", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "band or bolt";
     Band: Length "band of the front derailleur", Leaflet Exact, 24.0 .. 45.0, 0.5 min Whole, "print inside the band";
     CagePlates: Plates "cage of the front derailleur", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "depth of the inner plate";

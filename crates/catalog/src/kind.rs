@@ -154,6 +154,12 @@ kinds! {
         drive_cup: Noted<CupHand> = DriveCup,
         /// Axle centre to hanger bolt centre.
         hanger_drop: Mm = HangerDrop,
+        /// Hanger bolt behind the axle.
+        hanger_behind: Mm = HangerBehind,
+        /// Bottom bracket below the axle; negative where it lies higher.
+        bracket_drop: Mm = BracketDrop,
+        /// How much the chainstay grows over the travel of a rear suspension.
+        chainstay_growth: Mm = ChainstayGrowth,
         /// Greatest difference of the hanger gauge over a span of 600 mm.
         hanger_bend: Mm = HangerBend,
         /// Hanger gauge at 12 o'clock less at 6.
@@ -455,6 +461,18 @@ kinds! {
         window_high_added: Count = WindowHighAdded,
         /// Click window of the upper gear: clicks taken off.
         window_high_taken: Count = WindowHighTaken,
+        /// Centre of one pulley to the centre of the other.
+        pulleys_apart: Mm = PulleysApart,
+        /// Teeth of the guide pulley.
+        guide_teeth: Count = GuideTeeth,
+        /// Teeth of the tension pulley.
+        tension_teeth: Count = TensionTeeth,
+        /// Cage angle on the largest ring and the largest cog, 0° forward, 90° down.
+        cage_angle_low: Deg = CageAngleLow,
+        /// Cage angle on the largest ring and the smallest cog.
+        cage_angle_high: Deg = CageAngleHigh,
+        /// Guide pulley to the largest cog, tooth tip to tooth tip.
+        guide_gap: Mm = GuideGap,
     }
     /// A front derailleur.
     FrontDerailleur {

@@ -17,6 +17,10 @@ pub use tape::TapeDocument;
 pub use wheel::WheelDocument;
 
 use crate::plan::round;
+pub mod drivetrain;
+
+pub use drivetrain::DrivetrainDocument;
+
 use fit::words::{fact_words, wanted_words};
 use fit::{Geometry, Section};
 use quantity::Span;
@@ -26,6 +30,10 @@ use serde::Serialize;
 /// The shape of chain, cages, cables and hands after the refit.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct GeometryDocument {
+    /// The cage of the rear derailleur in every gear, after the refit.
+    pub drivetrain: SectionDocument<DrivetrainDocument>,
+    /// The same on the bike as found.
+    pub drivetrain_before: SectionDocument<DrivetrainDocument>,
     /// The chain in the front cage.
     pub front: SectionDocument<FrontDocument>,
     /// Where every gear lands, and the clicks of the adjuster that it bears.
@@ -62,6 +70,8 @@ impl GeometryDocument {
     /// The document of a geometry.
     pub fn of(geometry: &Geometry) -> Self {
         Self {
+            drivetrain: SectionDocument::of(&geometry.drivetrain, DrivetrainDocument::of),
+            drivetrain_before: SectionDocument::of(&geometry.drivetrain_before, DrivetrainDocument::of),
             front: SectionDocument::of(&geometry.front, FrontDocument::of),
             landing: SectionDocument::of(&geometry.landing, LandingDocument::of),
             hands: SectionDocument::of(&geometry.hands, HandsDocument::of),

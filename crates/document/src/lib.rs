@@ -6,5 +6,5 @@
 pub mod geometry;
 pub mod plan;
 
-pub use geometry::{GeometryDocument, SectionDocument};
+pub use geometry::{DrivetrainDocument, GeometryDocument, SectionDocument};
 pub use plan::{PlanDocument, extremes, left_alone, why_words};

@@ -3,6 +3,7 @@
 //! Begin with [`Geometry`]. A room each: a section asks for its facts as a rule does, so what is missing is named.
 
 pub mod drive_loss;
+pub mod drivetrain;
 pub mod front;
 pub(crate) mod front_bike;
 pub mod hands;
@@ -12,6 +13,7 @@ pub mod tape;
 pub mod wheel;
 
 pub use drive_loss::Losses;
+pub use drivetrain::{CageMap, CagePair, CageState, CountRule, CountWindow, Gained, Held};
 pub use front::{FrontGear, FrontMap, RingMap};
 pub use hands::HandPlace;
 pub use landing::{GearLanding, HangerNow, LandingPlan, MeasuredWindow};
@@ -26,6 +28,10 @@ use catalog::Catalogue;
 /// Every section of one refit.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Geometry {
+    /// The cage in every gear after the refit.
+    pub drivetrain: Section<CageMap>,
+    /// The same on the bike as found.
+    pub drivetrain_before: Section<CageMap>,
     /// The chain in the front cage.
     pub front: Section<FrontMap>,
     /// Where every gear lands, and the clicks of the adjuster that it bears.
@@ -45,6 +51,8 @@ pub struct Geometry {
 /// Pure: the same build and catalogue give the same geometry.
 pub fn geometry(build: &Build, catalogue: &Catalogue) -> Geometry {
     Geometry {
+        drivetrain: drivetrain::after(build),
+        drivetrain_before: drivetrain::before(build),
         front: front::front(build),
         landing: landing::landing(build),
         hands: hands::hands(build, catalogue),

@@ -18,10 +18,12 @@ pub mod cable_drag;
 pub mod cable_head;
 pub mod cable_stops;
 pub mod cage_ground;
+pub mod cage_in_every_pair;
 pub mod caliper_bolt;
 pub mod capacity;
 pub mod carbon_bar;
 pub mod chain_length;
+pub mod chain_over_travel;
 pub mod chain_rub;
 pub mod chain_wear;
 pub mod chain_width;
@@ -137,6 +139,8 @@ pub static RULES: &[&Rule] = &[
     &largest_cog::RULE,
     &capacity::RULE,
     &chain_length::RULE,
+    &cage_in_every_pair::RULE,
+    &chain_over_travel::RULE,
     &hanger_bend::RULE,
     &chain_rub::RULE,
     &shell_thread::RULE,

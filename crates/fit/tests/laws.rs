@@ -47,6 +47,15 @@ fn few() -> ProptestConfig {
 const CARRIED_OVER: [Dimension; 4] =
     [Dimension::Rollout, Dimension::TyreWidth, Dimension::TyreNamed, Dimension::BeadSeat];
 
+/// Readings that narrow what the size of a cage and a usual frame leave open.
+const NARROWS_A_TYPICAL_CAGE: [Dimension; 5] = [
+    Dimension::PulleysApart,
+    Dimension::GuideTeeth,
+    Dimension::TensionTeeth,
+    Dimension::HangerBehind,
+    Dimension::BracketDrop,
+];
+
 fn without(build: &Build, fact: &Fact) -> Build {
     // A tyre that is carried over stands on the bike as found, whichever wheel was asked.
     let stands = if CARRIED_OVER.contains(&fact.dimension)
@@ -85,6 +94,10 @@ fn has_another_source(build: &Build, left: &Build, finding: &Finding, again: &Fi
         // A stem has a quill or a clamp: with the one gone the other answers.
         Dimension::StemQuill => finding.rule.id == "quill" && taken(fact.slot, Dimension::StemSteerer),
         Dimension::ShiftPulls => taken(fact.slot, Dimension::ShiftPull),
+        // The size of the cage names a typical body for frame and derailleur; these say what this one is.
+        dimension if ["cage-in-every-pair", "chain-over-travel"].contains(&finding.rule.id) => {
+            NARROWS_A_TYPICAL_CAGE.contains(&dimension)
+        }
         _ => false,
     }
 }

@@ -420,6 +420,54 @@ fn readings_narrow_the_family_and_bring_back_the_truth() {
     });
 }
 
+/// The square root of what the readings left open gives back the interval that the matrix itself gives.
+#[test]
+fn the_ends_of_a_calibrated_family_span_its_intervals() {
+    on_compact(410.0, |compact| {
+        let level = |ring_idx, cog_idx, deg| LevelReading { ring_idx, cog_idx, angle: Angle::deg(deg) };
+        let count = Pitches::new(106.0);
+        let at =
+            |ring_idx, cog_idx| solve(&SHORT.derailleur, compact, count).unwrap().pair(ring_idx, cog_idx);
+        let read = |ring_idx, cog_idx| at(ring_idx, cog_idx).unwrap().unwrap();
+        let last = compact.cogs.len() - 1;
+        let readings = Readings {
+            count,
+            levels: [
+                level(0, last, read(0, last).cage_angle.to_deg() + 0.5),
+                level(0, 0, read(0, 0).cage_angle.to_deg() - 0.5),
+            ],
+            level_tolerance: Angle::deg(1.0),
+            gap_ring_idx: 0,
+            gap_cog_idx: last,
+            gap: mm(read(0, last).gap.to_mm() + 0.3),
+            gap_tolerance: mm(0.5),
+        };
+        let found = calibrate(&SHORT, compact, &readings).unwrap();
+        let figure = |it: &Derailleur| capacity(it, compact).map(|capacity| capacity.teeth);
+        let by_matrix = found.interval(figure).unwrap().half_width();
+        let squares: f64 = found
+            .ends()
+            .iter()
+            .map(|(one, other)| ((figure(other).unwrap() - figure(one).unwrap()) / 2.0).powi(2))
+            .sum();
+        assert!((squares.sqrt() / by_matrix - 1.0).abs() < 0.02, "{} and {by_matrix}", squares.sqrt());
+    });
+}
+
+#[test]
+fn a_family_laid_to_clear_a_cog_clears_it_by_just_that_gap() {
+    let frame = Frame::usual(mm(410.0));
+    for (family, cog) in [(SHORT, 25), (SHORT, 30), (MEDIUM, 36), (LONG, 42), (WIDE, 46), (WIDE, 52)] {
+        let gear = Gear { ring: teeth(40), cog: teeth(cog), inward: mm(37.4) };
+        let count =
+            Pitches::new(f64::from(chain::count(chain::need(gear.ring, gear.cog, frame.chainstay).unwrap())));
+        let laid = family.clearing(&frame, gear, count, mm(6.0));
+        let gap = solve_pair(&laid.derailleur, &frame, gear, count).unwrap().gap.to_mm();
+        assert!((gap - 6.0).abs() < 0.05, "{} and {cog}: {gap}", family.name);
+        assert_eq!(laid.tolerances, family.tolerances);
+    }
+}
+
 #[test]
 fn readings_that_contradict_the_family_show_as_a_misfit() {
     on_compact(410.0, |compact| {

@@ -1,6 +1,7 @@
 //! The geometry of the report: a room for each section, and what a section waits for.
 
 mod drive_loss;
+mod drivetrain;
 mod front;
 mod hands;
 mod landing;
@@ -14,6 +15,12 @@ use fit::{Plan, Section};
 /// Every section that the refit touches.
 pub(super) fn geometry(out: &mut String, plan: &Plan) {
     let geometry = &plan.geometry;
+    section(out, "Cage and chain in every gear", &plan.geometry.drivetrain, |out, map| {
+        drivetrain::tell(out, map);
+        if let Some(before) = plan.geometry.drivetrain_before.value() {
+            drivetrain::tell_before(out, before);
+        }
+    });
     section(out, "Front derailleur: the chain in its cage", &geometry.front, front::front);
     section(out, "Shifting: where every gear lands", &geometry.landing, landing::landing);
     section(out, "Hands", &geometry.hands, hands::tell);

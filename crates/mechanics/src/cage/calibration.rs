@@ -67,6 +67,24 @@ pub struct Calibrated {
 }
 
 impl Calibrated {
+    /// Derailleurs one spread to either side along independent directions: what the readings have left open.
+    ///
+    /// `s ± lₖ` with `L Lᵀ = Σ`; half the difference of a figure between the two, squared and summed over all, is the
+    /// square of the half width that [`Calibrated::interval`] gives for a figure that is straight between them.
+    pub fn ends(&self) -> [(Derailleur, Derailleur); UNKNOWN] {
+        let root = root(&self.covariance);
+        std::array::from_fn(|column| {
+            let at = |sign: f64| {
+                let mut shares = self.moved;
+                for (share, row) in shares.iter_mut().zip(&root) {
+                    *share += sign * row[column];
+                }
+                self.family.moved(&shares)
+            };
+            (at(-1.0), at(1.0))
+        })
+    }
+
     /// The interval of a figure.
     ///
     /// `±√(gᵀ Σ g)`, with g the slopes of the figure in shares of the tolerances and Σ what the readings have left
@@ -262,6 +280,25 @@ fn normal_matrix(slopes: &[[f64; READ]; UNKNOWN]) -> Matrix {
         }
     }
     normal
+}
+
+/// The lower triangle `L` with `L Lᵀ` the matrix (Cholesky); a direction with no spread left stays 0.
+fn root(matrix: &Matrix) -> Matrix {
+    let mut lower = [[0.0; UNKNOWN]; UNKNOWN];
+    for row in 0..UNKNOWN {
+        for column in 0..=row {
+            let done: f64 = (0..column).map(|idx| lower[row][idx] * lower[column][idx]).sum();
+            let left = matrix[row][column] - done;
+            lower[row][column] = if row == column {
+                left.max(0.0).sqrt()
+            } else if lower[column][column] > 0.0 {
+                left / lower[column][column]
+            } else {
+                0.0
+            };
+        }
+    }
+    lower
 }
 
 /// The inverse of a positive definite matrix by elimination: no pivoting is needed, for every pivot is 1 or more.

@@ -3,8 +3,12 @@
 //! Begin with [`Family`]. Every dimension here is common practice or from memory: no drawing was seen. The
 //! tolerances are wide for that reason, and a verdict that hangs on them asks for [`super::calibrate`].
 
-use super::{Derailleur, Pulley};
-use quantity::{Angle, Length, Span};
+use super::{Derailleur, Frame, Gear, Pulley, solve_pair};
+use quantity::{Angle, Length, Pitches, Span};
+
+/// Slants between which [`Family::clearing`] looks, and halvings: to a hundredth of a degree.
+const SLANTS_DEG: (f64, f64) = (15.0, 65.0);
+const HALVINGS: usize = 13;
 
 /// A dimension of a derailleur that has a tolerance.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -79,6 +83,24 @@ impl Family {
             }
         }
         moved
+    }
+
+    /// The family with the slant that leaves a given gap, tooth tip to tooth tip, on a cog.
+    ///
+    /// A leaflet that names a largest cog says how steep the path of the body is; the tolerances stay. The gap grows
+    /// with the slant, so one slant answers, found to 0.01° between 15° and 65°; beyond that the nearer end is taken.
+    pub fn clearing(&self, frame: &Frame, gear: Gear, count: Pitches, gap: Length) -> Self {
+        let with = |slant_deg: f64| Derailleur { slant: Angle::deg(slant_deg), ..self.derailleur };
+        let (mut low, mut high) = SLANTS_DEG;
+        for _ in 0..HALVINGS {
+            let middle = f64::midpoint(low, high);
+            match solve_pair(&with(middle), frame, gear, count) {
+                Ok(state) if state.gap >= gap => high = middle,
+                // A pulley that stands in the cog leaves no gap at all.
+                Ok(_) | Err(_) => low = middle,
+            }
+        }
+        Self { derailleur: with(f64::midpoint(low, high)), ..*self }
     }
 
     /// The interval of a figure over the family.
