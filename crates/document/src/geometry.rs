@@ -1,5 +1,10 @@
 //! The geometry of a plan: a document for each section, with what it waits for.
 
+pub mod brakes;
+pub mod cut_list;
+
+use brakes::BrakesDocument;
+use cut_list::CutListDocument;
 use fit::words::{fact_words, wanted_words};
 use fit::{Geometry, Section};
 use schemars::JsonSchema;
@@ -7,12 +12,20 @@ use serde::Serialize;
 
 /// The shape of chain, cages, cables and hands after the refit.
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct GeometryDocument {}
+pub struct GeometryDocument {
+    /// Housing, hose and inners to cut.
+    pub cut_list: SectionDocument<CutListDocument>,
+    /// Leverage, hand force and rotors, before and after.
+    pub brakes: SectionDocument<BrakesDocument>,
+}
 
 impl GeometryDocument {
     /// The document of a geometry.
-    pub fn of(_geometry: &Geometry) -> Self {
-        Self {}
+    pub fn of(geometry: &Geometry) -> Self {
+        Self {
+            cut_list: SectionDocument::of(&geometry.cut_list, CutListDocument::of),
+            brakes: SectionDocument::of(&geometry.brakes, BrakesDocument::of),
+        }
     }
 }
 
@@ -53,4 +66,9 @@ impl<T> SectionDocument<T> {
             },
         }
     }
+}
+
+/// The middle of a span and its tolerance.
+fn middle_and_tolerance(span: quantity::Span) -> [f64; 2] {
+    [span.middle(), span.half_width()]
 }

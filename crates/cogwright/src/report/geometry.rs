@@ -1,14 +1,19 @@
 //! The geometry of the report: a room for each section, and what a section waits for.
 
+mod brakes;
+mod cut_list;
+
 use super::{heading, wrapped};
 use fit::words::wanted_words;
 use fit::{Plan, Section};
 
 /// Every section that the refit touches.
-pub(super) fn geometry(_out: &mut String, _plan: &Plan) {}
+pub(super) fn geometry(out: &mut String, plan: &Plan) {
+    section(out, "Cut list", &plan.geometry.cut_list, cut_list::tell);
+    section(out, "Brakes", &plan.geometry.brakes, brakes::tell);
+}
 
 /// A section under its heading: its numbers by `tell`, and by name what it waits for.
-#[expect(dead_code, reason = "the first section uses it")]
 fn section<T>(out: &mut String, title: &str, section: &Section<T>, tell: impl FnOnce(&mut String, &T)) {
     if matches!(section, Section::NotTouched) {
         return;
@@ -24,4 +29,13 @@ fn section<T>(out: &mut String, title: &str, section: &Section<T>, tell: impl Fn
     if !wanted.is_empty() {
         wrapped(out, "measure", &wanted.join("; "));
     }
+}
+
+/// A span with its tolerance.
+fn around(span: quantity::Span, places: usize) -> String {
+    let middle = quantity::digits::fixed(span.middle(), places);
+    if span.is_exact() {
+        return middle;
+    }
+    format!("{middle} ± {}", quantity::digits::fixed(span.half_width(), places))
 }
