@@ -6,7 +6,7 @@ use super::section::{Section, Unworked};
 use crate::ask::Ask;
 use crate::build::Build;
 use crate::build::When::{self, After, Before};
-use crate::rules::brake_line::is_known_hydraulic;
+use crate::rules::brake_line::{is_known_hydraulic, is_known_without_reach};
 use crate::rules::wheels::WHEELS;
 use catalog::{BrakeMount, Dimension, Slot};
 use mechanics::brake_curve::{BrakeCurve, Stop, gain_change_percent, hand_force, tyre_force_per_hand_force};
@@ -170,6 +170,10 @@ fn readings(
 
 /// A number of the stop over friction and gain; nothing where wheel or track is not known.
 fn stop_with<E>(ask: &mut Ask<'_>, gain: Span, of: impl Fn(f64, Stop) -> Result<f64, E>) -> Option<Span> {
+    // The track of a rotor is another radius; on one the figure of a rim would promise a lighter hand.
+    if ask.build.after.has(Slot::Rotors) || is_known_without_reach(ask.build) {
+        return None;
+    }
     let rollout = ask.known_number(After, Dimension::Rollout)?;
     let bead = ask.known_number(After, Dimension::BeadSeat)?;
     let tyre = rollout.map_monotone(|mm| mm / std::f64::consts::TAU);
