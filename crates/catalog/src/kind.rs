@@ -256,6 +256,24 @@ kinds! {
         brake_pieces: Count = BrakePieces,
         /// Ends of brake housing with a built-in stop.
         built_in_stops: Count = BuiltInStops,
+        /// Full lock of the bar.
+        steering_lock: Deg = SteeringLock,
+        /// Lever end of the brake housing loop, from the steering axis.
+        brake_loop_lever: Lengths = BrakeLoopLever,
+        /// Direction of the brake housing there.
+        brake_loop_lever_angle: Deg = BrakeLoopLeverAngle,
+        /// Frame end of the brake housing loop.
+        brake_loop_stop: Lengths = BrakeLoopStop,
+        /// Direction of the brake housing there.
+        brake_loop_stop_angle: Deg = BrakeLoopStopAngle,
+        /// Lever end of the shift housing loop, from the steering axis.
+        shift_loop_lever: Lengths = ShiftLoopLever,
+        /// Direction of the shift housing there.
+        shift_loop_lever_angle: Deg = ShiftLoopLeverAngle,
+        /// Frame end of the shift housing loop.
+        shift_loop_stop: Lengths = ShiftLoopStop,
+        /// Direction of the shift housing there.
+        shift_loop_stop_angle: Deg = ShiftLoopStopAngle,
     }
     /// The rear wheel with its hub and cassette body.
     RearWheel {
@@ -563,6 +581,8 @@ kinds! {
         front_brake: Noted<LeverSide> = FrontBrakeLever,
         /// Lever to grip, outside, at its middle.
         opening: Mm = LeverOpening,
+        /// Cable pulled at 10, 20 and 30 mm of finger travel.
+        readings: Lengths = LeverReadings,
     }
     /// Shifters apart from the brake levers.
     Shifters {
@@ -589,6 +609,12 @@ kinds! {
         caliper_ratio: Times = CaliperRatio,
         /// Cable that the caliper wants for a full stroke.
         brake_pull: Mm = CaliperPull,
+        /// Gap of the pads, both sides together.
+        pad_gap: Mm = PadGap,
+        /// Closing of the pads at 3, 6 and 9 mm of cable.
+        readings: Lengths = CaliperReadings,
+        /// Force at the tyre for one at the lever.
+        figure: Times = BrakeFigure,
         /// Bolt with outside nut or sleeve nut.
         bolt: Noted<CaliperBolt> = CaliperBolt,
         /// How it is held.
@@ -626,6 +652,8 @@ kinds! {
         port_long: Mm = BarPortLong,
         /// Cable port, the short way.
         port_short: Mm = BarPortShort,
+        /// What the path inside the bar adds.
+        detour: Mm = BarDetour,
     }
     /// A stem.
     Stem {
@@ -694,5 +722,9 @@ kinds! {
         brake_piece: Mm = OldBrakePiece,
         /// Old shift housing, lever to first stop.
         shift_piece: Mm = OldShiftPiece,
+        /// Old front brake housing or hose.
+        front_brake_piece: Mm = OldFrontBrakePiece,
+        /// Old housing at the rear derailleur.
+        rear_loop: Mm = OldRearLoop,
     }
 }

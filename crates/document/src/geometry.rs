@@ -1,26 +1,26 @@
 //! The geometry of a plan: a document for each section, with what it waits for.
 
-mod front;
-mod landing;
-
-pub use front::FrontDocument;
-pub use landing::LandingDocument;
-
+pub mod brakes;
+pub mod cut_list;
 pub mod drive_loss;
+pub mod drivetrain;
+pub mod front;
 pub mod hands;
+pub mod landing;
 pub mod tape;
 pub mod wheel;
 
+pub use brakes::BrakesDocument;
+pub use cut_list::CutListDocument;
 pub use drive_loss::LossesDocument;
+pub use drivetrain::DrivetrainDocument;
+pub use front::FrontDocument;
 pub use hands::HandsDocument;
+pub use landing::LandingDocument;
 pub use tape::TapeDocument;
 pub use wheel::WheelDocument;
 
 use crate::plan::round;
-pub mod drivetrain;
-
-pub use drivetrain::DrivetrainDocument;
-
 use fit::words::{fact_words, wanted_words};
 use fit::{Geometry, Section};
 use quantity::Span;
@@ -38,6 +38,10 @@ pub struct GeometryDocument {
     pub front: SectionDocument<FrontDocument>,
     /// Where every gear lands, and the clicks of the adjuster that it bears.
     pub landing: SectionDocument<LandingDocument>,
+    /// Housing, hose and inners to cut.
+    pub cut_list: SectionDocument<CutListDocument>,
+    /// Leverage, hand force and rotors, before and after.
+    pub brakes: SectionDocument<BrakesDocument>,
     /// The hands.
     pub hands: SectionDocument<HandsDocument>,
     /// The bar tape.
@@ -74,6 +78,8 @@ impl GeometryDocument {
             drivetrain_before: SectionDocument::of(&geometry.drivetrain_before, DrivetrainDocument::of),
             front: SectionDocument::of(&geometry.front, FrontDocument::of),
             landing: SectionDocument::of(&geometry.landing, LandingDocument::of),
+            cut_list: SectionDocument::of(&geometry.cut_list, CutListDocument::of),
+            brakes: SectionDocument::of(&geometry.brakes, BrakesDocument::of),
             hands: SectionDocument::of(&geometry.hands, HandsDocument::of),
             tape: SectionDocument::of(&geometry.tape, TapeDocument::of),
             wheel: SectionDocument::of(&geometry.wheel, WheelDocument::of),
@@ -119,4 +125,9 @@ impl<T> SectionDocument<T> {
             },
         }
     }
+}
+
+/// The middle of a span and its tolerance.
+fn middle_and_tolerance(span: quantity::Span) -> [f64; 2] {
+    [span.middle(), span.half_width()]
 }

@@ -123,6 +123,11 @@ impl Bench {
         self
     }
 
+    /// The bike laid out, for what is no rule.
+    pub(crate) fn build(self) -> Build {
+        Build::new(&self.refit)
+    }
+
     /// The finding; panics in the test if the rule does not speak or gives another verdict.
     pub(crate) fn gives(self, verdict: Verdict) -> Finding {
         let finding = self.finding().expect("the rule is not touched");

@@ -2,6 +2,8 @@
 //!
 //! Begin with [`Geometry`]. A room each: a section asks for its facts as a rule does, so what is missing is named.
 
+pub mod brakes;
+pub mod cut_list;
 pub mod drive_loss;
 pub mod drivetrain;
 pub mod front;
@@ -12,6 +14,8 @@ pub mod section;
 pub mod tape;
 pub mod wheel;
 
+pub use brakes::Brakes;
+pub use cut_list::CutList;
 pub use drive_loss::Losses;
 pub use drivetrain::{CageMap, CagePair, CageState, CountRule, CountWindow, Gained, Held};
 pub use front::{FrontGear, FrontMap, RingMap};
@@ -44,6 +48,10 @@ pub struct Geometry {
     pub wheel: Section<WheelChange>,
     /// The losses of the old and the new drive.
     pub drive_loss: Section<Losses>,
+    /// Housing, hose and inners to cut.
+    pub cut_list: Section<CutList>,
+    /// Leverage, hand force and rotors, before and after.
+    pub brakes: Section<Brakes>,
 }
 
 /// Works out every section that the refit touches.
@@ -55,6 +63,8 @@ pub fn geometry(build: &Build, catalogue: &Catalogue) -> Geometry {
         drivetrain_before: drivetrain::before(build),
         front: front::front(build),
         landing: landing::landing(build),
+        cut_list: cut_list::section(build),
+        brakes: brakes::section(build),
         hands: hands::hands(build, catalogue),
         tape: tape::tape(build),
         wheel: wheel::wheel(build),

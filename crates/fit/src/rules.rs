@@ -11,7 +11,7 @@ pub mod bolt_engagement;
 pub mod brake_fluid;
 pub mod brake_inner_length;
 pub mod brake_leverage;
-mod brake_line;
+pub(crate) mod brake_line;
 pub mod brake_mount;
 pub mod brake_reach;
 pub mod cable_drag;
@@ -105,7 +105,7 @@ pub mod tyre_on_rim;
 pub mod tyre_room;
 pub mod wheel_size;
 pub mod wheel_track;
-mod wheels;
+pub(crate) mod wheels;
 pub mod wish_lowest_gear;
 
 use crate::rule::Rule;

@@ -71,7 +71,7 @@ fn check(ask: &mut Ask<'_>) -> Checked {
 }
 
 /// What a dimension of a part grows by; nothing where the part stays.
-fn change(ask: &mut Ask<'_>, changes: bool, dimension: Dimension) -> Option<Span> {
+pub(crate) fn change(ask: &mut Ask<'_>, changes: bool, dimension: Dimension) -> Option<Span> {
     if !changes {
         return Some(Span::exact(0.0));
     }
