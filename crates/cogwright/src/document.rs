@@ -1,11 +1,13 @@
 //! The plan as JSON: border types with a schema, made from a plan in one place.
 
+use crate::own_rules::OwnRuleDocument;
 use catalog::{Slot, Value as Known};
 use fit::words::{cure_note, cure_words, margin_words, number_words, steps, to_measure_words};
 use fit::{Act, Avoid, Cure, Finding, Hazard, Line, Number, Origin, Pair, Plan, ToMeasure, Verdict, Why};
 use quantity::{Money, Span};
 use schemars::JsonSchema;
 use serde::Serialize;
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// A judged refit.
@@ -15,8 +17,12 @@ pub(crate) struct PlanDocument {
     pub name: String,
     /// The worst verdict: works, remedy, marginal, measure, fails or refused.
     pub verdict: &'static str,
+    /// What stands at the head of every sheet: where overlooking it hurts somebody.
+    pub flags: Vec<&'static str>,
     /// One finding for each interface that the refit touches.
     pub findings: Vec<FindingDocument>,
+    /// What the shop's own rules found.
+    pub own_rules: Vec<OwnRuleDocument>,
     /// Gears before and after.
     pub gears: GearsDocument,
     /// Keys of the parts put on the list as a matter of course.
@@ -236,7 +242,7 @@ pub(crate) struct ToMeasureDocument {
     /// Minutes.
     pub minutes: f64,
     /// Keys of the rules that wait for it.
-    pub waits: Vec<&'static str>,
+    pub waits: Vec<Cow<'static, str>>,
 }
 
 impl PlanDocument {
@@ -245,6 +251,8 @@ impl PlanDocument {
         Self {
             name: plan.name.clone(),
             verdict: plan.verdict.word(),
+            flags: plan.flags.clone(),
+            own_rules: plan.own.iter().map(OwnRuleDocument::of).collect(),
             findings: plan.findings.iter().map(FindingDocument::of).collect(),
             gears: GearsDocument::of(plan),
             added: plan.added.iter().filter_map(|added| added.part.id().map(str::to_owned)).collect(),

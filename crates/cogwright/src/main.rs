@@ -5,8 +5,10 @@ mod case_check;
 mod command;
 mod document;
 mod files;
+mod own_rules;
 mod report;
 mod screen;
+mod torques;
 
 use clap::Parser;
 use std::process::ExitCode;

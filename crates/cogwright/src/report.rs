@@ -1,6 +1,7 @@
 //! The report of a plan for a terminal: verdict first, then what decides it, then the numbers for the stand.
 
 use crate::document::{extremes, left_alone, why_words};
+use crate::own_rules;
 use crate::screen::{HEADING, QUIET, verdict_style};
 use comfy_table::{Cell, CellAlignment, ContentArrangement, Table};
 use fit::words::{Label, margin_words, steps, tell, to_measure_words, verdict_words};
@@ -20,6 +21,7 @@ pub(crate) fn report(plan: &Plan) -> String {
             told(&mut out, finding);
         }
     }
+    own_rules::told(&mut out, plan);
     works(&mut out, plan);
     heading(&mut out, "Gears");
     gears(&mut out, plan);
@@ -50,6 +52,10 @@ fn head(out: &mut String, plan: &Plan) {
         let _ = writeln!(out, "The customer: “{words}”");
     }
     let _ = writeln!(out, "{style}{}{style:#}: {}", verdict_words(plan.verdict).to_uppercase(), tally(plan));
+    let alarm = verdict_style(Verdict::Refused);
+    for flag in &plan.flags {
+        let _ = writeln!(out, "{alarm}! {flag}{alarm:#}");
+    }
 }
 
 /// How many interfaces have which verdict.

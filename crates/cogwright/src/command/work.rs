@@ -3,16 +3,17 @@
 use super::{plan, print_json};
 use crate::Status;
 use crate::args::Work;
-use crate::files::Failure;
+use crate::files::{Failure, own_book};
 use crate::report::{plain_table, print_table};
 use crate::screen::{self, HEADING, QUIET, verdict_style};
+use crate::torques;
 use comfy_table::{Cell, CellAlignment};
 use fit::words::verdict_words;
 use fit::{Plan, Verdict};
 use serde_json::{Value, json};
 use shop::{
-    Because, Block, Book, BookError, Circumstances, Labour, Link, Marginal, Minutes, OperationId, Placed,
-    Wanted, wanted,
+    Because, Block, Book, BookError, Circumstances, Labour, Link, Marginal, Minutes, OperationId, OwnTorque,
+    Placed, Wanted, wanted,
 };
 use std::fmt::Write;
 
@@ -24,12 +25,14 @@ struct Sheet<'a> {
     labour: Labour,
     lines: Vec<(OperationId, Marginal)>,
     order: Vec<Placed<'a>>,
+    own: Vec<OwnTorque>,
 }
 
 pub(super) fn run(args: &Work) -> Result<Status, Failure> {
     let plan = plan(&args.refit)?;
     let book = Book::start_values();
-    let sheet = lay(&plan, &book, args.circumstances()).map_err(Failure::Book)?;
+    let own = own_book(&args.refit.own)?.torques;
+    let sheet = lay(&plan, &book, args.circumstances(), own).map_err(Failure::Book)?;
     if args.refit.json {
         print_json(&sheet.document())?;
     } else {
@@ -38,7 +41,12 @@ pub(super) fn run(args: &Work) -> Result<Status, Failure> {
     Ok(Status::of(plan.verdict))
 }
 
-fn lay<'a>(plan: &'a Plan, book: &'a Book, circumstances: Circumstances) -> Result<Sheet<'a>, BookError> {
+fn lay<'a>(
+    plan: &'a Plan,
+    book: &'a Book,
+    circumstances: Circumstances,
+    own: Vec<OwnTorque>,
+) -> Result<Sheet<'a>, BookError> {
     let wanted = wanted(plan, circumstances);
     let all: Vec<OperationId> = wanted.iter().map(|wanted| wanted.operation).collect();
     let leading = book.leading(&all)?;
@@ -48,7 +56,7 @@ fn lay<'a>(plan: &'a Plan, book: &'a Book, circumstances: Circumstances) -> Resu
         .map(|id| Ok((*id, book.marginal(&others(id), *id)?)))
         .collect::<Result<_, BookError>>()?;
     let labour = book.labour(&all, circumstances.age)?;
-    Ok(Sheet { plan, book, wanted, labour, lines, order: book.order(&all)? })
+    Ok(Sheet { plan, book, wanted, labour, lines, order: book.order(&all)?, own })
 }
 
 impl Sheet<'_> {
@@ -95,6 +103,7 @@ impl Sheet<'_> {
         for block in Block::ALL {
             self.block(&mut out, *block, why);
         }
+        torques::told(&mut out, &self.order, &self.own);
         out
     }
 
@@ -178,6 +187,7 @@ impl Sheet<'_> {
                 "alone": minutes_document(minutes.alone),
                 "in_this_job": minutes_document(minutes.while_apart),
             })).collect::<Vec<_>>(),
+            "torques": torques::document(&self.order, &self.own),
             "order": self.order.iter().map(step_document).collect::<Vec<_>>(),
         })
     }
