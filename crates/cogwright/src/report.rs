@@ -3,6 +3,7 @@
 use crate::document::{extremes, left_alone, why_words};
 use crate::own_rules;
 use crate::screen::{HEADING, QUIET, verdict_style};
+use catalog::Slot;
 use comfy_table::{Cell, CellAlignment, ContentArrangement, Table};
 use fit::words::{Label, margin_words, steps, tell, to_measure_words, verdict_words};
 use fit::{Avoid, Coupling, Finding, Hazard, Pair, Plan, Verdict};
@@ -262,6 +263,26 @@ fn parts(out: &mut String, plan: &Plan) {
             out,
             "  none: the job stops at {}, nothing is ordered and nothing further is measured",
             rule.id
+        );
+        let usable = plan.build.before.iter().filter(|part| part.slot() != Slot::Frame);
+        let usable: Vec<String> = usable
+            .map(|part| {
+                let price = part.price().map_or("value unknown".to_owned(), |price| price.to_string());
+                let name = if part.name().is_empty() { part.slot().words() } else { part.name() };
+                format!("{name} ({price})")
+            })
+            .collect();
+        let usable = if usable.is_empty() { "none written down".to_owned() } else { usable.join(", ") };
+        wrapped(
+            out,
+            "or",
+            &format!("another frame that takes the usable parts over, each looked at first: {usable}"),
+        );
+        wrapped(out, "or", "another bike");
+        wrapped(
+            out,
+            "charged",
+            "the intake alone; the reasons are printed, and the customer signs for having been told",
         );
         return;
     }
