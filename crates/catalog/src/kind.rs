@@ -7,7 +7,7 @@ use crate::word::{
     ArmPattern, AxleKind, BarHistory, BarMaterial, BrakeFluid, BrakeMount, CableHead, CablePull, CableStops,
     CagePlates, CageSize, CaliperBolt, CaliperHole, CogWear, CupHand, Damage, DerailleurMount, Drive,
     Dropout, FrameMaterial, FreewheelThread, FrontMount, HangerKind, HangerMount, HangerThread, HousingKind,
-    HubRotor, LeverSeat, LeverSide, Loosening, PedalThread, RimEdge, RimTrack, RotorMount, ShellInside,
+    HubRotor, LeverSeat, LeverSide, Loosening, PedalThread, Play, RimEdge, RimTrack, RotorMount, ShellInside,
     ShellThread, Spindle, Spline, SteererKind, TyreNamed,
 };
 use quantity::{Angle, Length, Measured, Ratio, Reading, Teeth};
@@ -445,6 +445,10 @@ kinds! {
         diameter: Mm = PostDiameter,
         /// Rail clamp to lower end.
         length: Mm = PostLength,
+        /// Bottom bracket centre to the top of the saddle.
+        saddle_height: Mm = SaddleHeight,
+        /// Saddle nose behind the bottom bracket centre.
+        saddle_setback: Mm = SaddleSetback,
     }
     /// A pair of pedals.
     Pedals {
@@ -479,6 +483,8 @@ kinds! {
         front_brake: Noted<LeverSide> = FrontBrakeLever,
         /// Lever to grip, outside, at its middle.
         opening: Mm = LeverOpening,
+        /// Top of the hood to level ground.
+        tilt: Deg = LeverTilt,
     }
     /// Shifters apart from the brake levers.
     Shifters {
@@ -538,6 +544,16 @@ kinds! {
         port_long: Mm = BarPortLong,
         /// Cable port, the short way.
         port_short: Mm = BarPortShort,
+        /// Torque printed beside the clamp, newton metres.
+        torque: Count = BarTorque,
+        /// Saddle nose to hood trough, left and right.
+        saddle_hoods: Lengths = SaddleHoods,
+        /// Hood trough to the floor, left and right.
+        hood_floors: Lengths = HoodFloors,
+        /// Ends of the drops to level ground.
+        tilt: Deg = BarTilt,
+        /// Things clamped to it.
+        things: Count = BarThings,
     }
     /// A stem.
     Stem {
@@ -557,6 +573,8 @@ kinds! {
         quill: Mm = StemQuill,
         /// How deep the quill sits.
         insertion: Mm = QuillInsertion,
+        /// Torque printed on the faceplate, newton metres.
+        torque: Count = StemTorque,
     }
     /// A headset, named by the sizes that it is made for.
     Headset {
@@ -568,6 +586,8 @@ kinds! {
         cup_upper: Mm = CupUpper,
         /// Lower bore of the head tube.
         cup_lower: Mm = CupLower,
+        /// Play and notches.
+        play: Noted<Play> = HeadsetPlay,
     }
     /// A roll of bar tape for one side.
     Tape {

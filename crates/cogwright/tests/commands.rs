@@ -113,9 +113,20 @@ fn the_answer_as_json_has_its_parts() {
     let run = cogwright(&["judge", "--example", "--json"]);
     let document = json(&run);
     let keys: Vec<&str> = document.as_object().unwrap().keys().map(String::as_str).collect();
-    let mut wanted =
-        ["name", "verdict", "findings", "gears", "added", "parts", "to_measure", "cautions", "pulls"]
-            .to_vec();
+    let mut wanted = [
+        "name",
+        "own_rules",
+        "verdict",
+        "findings",
+        "flags",
+        "gears",
+        "added",
+        "parts",
+        "to_measure",
+        "cautions",
+        "pulls",
+    ]
+    .to_vec();
     wanted.sort_unstable();
     let mut keys = keys;
     keys.sort_unstable();

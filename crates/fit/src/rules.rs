@@ -3,6 +3,7 @@
 pub mod arm_stay;
 pub mod bar_in_stem;
 pub mod bar_port;
+pub mod bar_torque;
 pub mod bar_width;
 pub mod body_length;
 pub mod body_spline;
@@ -48,6 +49,7 @@ pub mod hanger_bend;
 pub mod hanger_mount;
 pub mod hanger_thread;
 pub mod headset;
+pub mod headset_play;
 pub mod housing_kind;
 pub mod housing_length;
 pub mod hub_width;
@@ -175,6 +177,7 @@ pub static RULES: &[&Rule] = &[
     &brake_fluid::RULE,
     &front_brake_side::RULE,
     &bar_in_stem::RULE,
+    &bar_torque::RULE,
     &bar_width::RULE,
     &carbon_bar::RULE,
     &bar_port::RULE,
@@ -182,6 +185,7 @@ pub static RULES: &[&Rule] = &[
     &quill_insertion::RULE,
     &stem_gap::RULE,
     &headset::RULE,
+    &headset_play::RULE,
     &lever_reach::RULE,
     &cable_stops::RULE,
     &frame_port::RULE,
