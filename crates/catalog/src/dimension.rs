@@ -397,6 +397,7 @@ dimensions! {
     CaliperFluid: BrakeFluid "what works the caliper", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "cable, or the fluid on the cap and in the leaflet";
     NutLength: Length "sleeve nut of the caliper", Caliper Plus(0.2), 4.0 .. 60.0, 0.5 min Whole, "under its head to its end";
     BoltReach: Length "bolt behind the caliper", Caliper Plus(0.2), 5.0 .. 120.0, 0.5 min Whole, "back of the caliper with its washers to the end of the bolt";
+    PadLining: Length "lining left on the thinnest brake pad", Caliper Plus(0.1), 0.0 .. 20.0, 1.0 min Whole, "lining without its holder, or the groove of a rim pad, with the depth rod";
     BarClamp: Length "bar diameter at the stem", Caliper Plus(0.1), 20.0 .. 40.0, 1.0 min Whole, "beside the stem clamp, in three directions";
     BarGrip: Length "bar diameter at the levers", Caliper Plus(0.1), 19.0 .. 30.0, 1.0 min Whole, "under the tape where the lever clamps";
     BarReach: Length "bar reach", Tape Plus(2.0), 0.0 .. 160.0, 0.5 min Whole, "clamp axis to the front of the hook";

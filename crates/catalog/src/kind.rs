@@ -519,6 +519,8 @@ kinds! {
         nut_length: Mm = NutLength,
         /// Front bolt behind the back of the caliper.
         bolt_reach: Mm = BoltReach,
+        /// Lining of the thinnest pad.
+        lining: Mm = PadLining,
     }
     /// A handlebar.
     Bar {

@@ -66,6 +66,7 @@ pub mod old_rear_chainline;
 pub mod old_rollout;
 pub mod old_shell;
 pub mod old_spacer;
+pub mod pad_wear;
 pub mod parts_loosen;
 pub mod pedal_thread;
 pub mod post_insertion;
@@ -169,6 +170,7 @@ pub static RULES: &[&Rule] = &[
     &front_cage::RULE,
     &brake_reach::RULE,
     &brake_leverage::RULE,
+    &pad_wear::RULE,
     &brake_mount::RULE,
     &caliper_bolt::RULE,
     &bolt_engagement::RULE,

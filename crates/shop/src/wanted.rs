@@ -217,6 +217,7 @@ fn remedy(finding: &Finding) -> Option<&'static str> {
         ("hanger-bend" | "hanger-thread", Some(_)) => Some("hanger-alignment"),
         ("hub-width", Some(_)) => Some("spreading"),
         ("chain-length", Some(_)) => Some("chain"),
+        ("pad-wear", Some(_)) => Some("pads"),
         ("tape-length", Some(_)) => Some("tape"),
         (_, Some(_)) => Some("named-work"),
         (_, None) => spacer.then_some("cassette"),

@@ -4,8 +4,8 @@ use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
 use crate::rule::{Checked, Coupling, Judgement, Rule};
-use catalog::{BarMaterial, Dimension, Slot};
-use quantity::Span;
+use crate::rules::brake_line::spoken_of;
+use catalog::{BarMaterial, Dimension, Slot, Value, Word};
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -17,11 +17,11 @@ pub static RULE: Rule = Rule {
     cured_by: &[],
     heals: None,
     silent_without: &[Dimension::BarMaterial, Dimension::BarTorque, Dimension::StemTorque],
-    sentence: "where bar and stem name different torques the lower one counts; a carbon bar is not clamped without its figure",
+    sentence: "where bar and stem name different torques the lower one counts; a carbon bar is not clamped without both",
     long: "A faceplate is shared by two makers. Each names the torque that his own part bears: the stem's may crush the \
            bar, the bar's may strip the bolts of the stem. So the lower of the two counts, for every bolt of the \
-           faceplate, closed in turn with an even gap. A bar of metal with nothing printed takes the figure of the \
-           stem; a carbon bar with nothing printed waits for its leaflet.",
+           faceplate, closed in turn with an even gap. A carbon bar waits for both figures; \
+           of a bar of metal the rule speaks where both were read.",
     source: "common practice; the printed figures are the makers' own",
     caution: Some(
         "faceplate: crosswise in small steps, even gap above and below, the lower of the two printed torques",
@@ -30,34 +30,27 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(ask: &mut Ask<'_>) -> Checked {
-    let stem = ask.known_number(After, Dimension::StemTorque);
-    let carbon = ask.known_word::<BarMaterial>(After, Dimension::BarMaterial) == Some(BarMaterial::Carbon);
-    let bar = match carbon {
-        true => ask.number(After, Dimension::BarTorque),
-        false => ask.known_number(After, Dimension::BarTorque),
+    // What the bar is made of decides only who has to be asked; it is no ground of the figure.
+    let carbon = match ask.build.reading(Slot::Bar, After, Dimension::BarMaterial).taken() {
+        Some(Value::Word(noted)) => BarMaterial::read(noted.value) == Some(BarMaterial::Carbon),
+        _ => false,
     };
-    if carbon && bar.is_none() {
-        return Checked::CannotTell;
-    }
-    let Some(lower) = [bar, stem]
-        .into_iter()
-        .flatten()
-        .reduce(|a, b| Span::new(a.least().min(b.least()), a.most().min(b.most())))
-    else {
+    let both = [Dimension::BarTorque, Dimension::StemTorque].iter().all(|d| spoken_of(ask, After, *d));
+    if !carbon && !both {
         return Checked::NotTouched;
-    };
-    let mut judged = Judgement::new(Verdict::Works).number(Number::new("torque", lower, "N m", 0));
-    if let Some((bar, stem)) = bar.zip(stem) {
-        judged = judged
-            .number(Number::new("bar", bar, "N m", 0))
-            .number(Number::new("stem", stem, "N m", 0))
-            .says("the bar names {bar}, the stem {stem}: the faceplate is closed to {torque}, the lower of the two");
-    } else if bar.is_some() {
-        judged = judged.says("the bar names {torque}: the figure of the stem is read before the bolts are closed, and the lower counts");
-    } else {
-        judged = judged.says("the stem names {torque}; on the bar nothing is written down, and a lower figure there would count");
     }
-    judged.done()
+    let bar = ask.number(After, Dimension::BarTorque);
+    let stem = ask.number(After, Dimension::StemTorque);
+    let (Some(bar), Some(stem)) = (bar, stem) else { return Checked::CannotTell };
+    let lower = bar.map2_monotone(stem, f64::min);
+    Judgement::new(Verdict::Works)
+        .number(Number::new("torque", lower, "N m", 0))
+        .number(Number::new("bar", bar, "N m", 0))
+        .number(Number::new("stem", stem, "N m", 0))
+        .says(
+            "the bar names {bar}, the stem {stem}: the faceplate is closed to {torque}, the lower of the two",
+        )
+        .done()
 }
 
 #[cfg(test)]
@@ -81,18 +74,23 @@ mod tests {
     }
 
     #[test]
-    fn a_carbon_bar_without_its_figure_is_not_clamped_by_that_of_the_stem() {
-        let finding = bench("carbon").found(Dimension::StemTorque, count(6)).gives(Verdict::Measure);
-        assert_eq!(finding.missing[0].dimension, Dimension::BarTorque);
-        // Taken away, the figure turns the verdict to measure.
-        let with = bench("carbon").chosen(Dimension::BarTorque, count(5));
+    fn a_carbon_bar_is_not_clamped_by_one_figure_alone() {
+        let with =
+            bench("carbon").chosen(Dimension::BarTorque, count(5)).found(Dimension::StemTorque, count(6));
         with.clone().gives(Verdict::Works);
-        with.without(Dimension::BarTorque).gives(Verdict::Measure);
+        for dimension in [Dimension::BarTorque, Dimension::StemTorque] {
+            let finding = with.clone().without(dimension).gives(Verdict::Measure);
+            assert_eq!(finding.missing[0].dimension, dimension);
+        }
     }
 
     #[test]
-    fn a_bar_of_metal_takes_the_figure_of_the_stem_and_nothing_is_asked() {
-        bench("aluminium").found(Dimension::StemTorque, count(6)).gives(Verdict::Works);
+    fn a_bar_of_metal_is_asked_for_nothing() {
         assert!(bench("aluminium").finding().is_none());
+        assert!(bench("aluminium").found(Dimension::StemTorque, count(6)).finding().is_none());
+        bench("aluminium")
+            .chosen(Dimension::BarTorque, count(8))
+            .found(Dimension::StemTorque, count(6))
+            .gives(Verdict::Works);
     }
 }
