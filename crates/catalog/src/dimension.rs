@@ -11,7 +11,7 @@ use crate::word::{
     CableStops, CagePlates as Plates, CageSize as Cage, CaliperBolt as Bolt, CaliperHole, CogWear, CupHand,
     Damage, DerailleurMount, Drive, Dropout, FrameMaterial as Material, FreewheelThread, FrontMount as Mount,
     HangerKind as Hanger, HangerMount, HangerThread, HousingKind, HubRotor, LeverSeat, LeverSide, Loosening,
-    PedalThread, RimEdge, RimTrack, RotorMount, ShellInside, ShellThread, Spindle, Spline, SteererKind,
+    PedalThread, Play, RimEdge, RimTrack, RotorMount, ShellInside, ShellThread, Spindle, Spline, SteererKind,
     TyreNamed, Word,
 };
 
@@ -439,6 +439,7 @@ dimensions! {
     CaliperFluid: BrakeFluid "what works the caliper", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "cable, or the fluid on the cap and in the leaflet";
     NutLength: Length "sleeve nut of the caliper", Caliper Plus(0.2), 4.0 .. 60.0, 0.5 min Whole, "under its head to its end";
     BoltReach: Length "bolt behind the caliper", Caliper Plus(0.2), 5.0 .. 120.0, 0.5 min Whole, "back of the caliper with its washers to the end of the bolt";
+    PadLining: Length "lining left on the thinnest brake pad", Caliper Plus(0.1), 0.0 .. 20.0, 1.0 min Whole, "lining without its holder, or the groove of a rim pad, with the depth rod";
     BarClamp: Length "bar diameter at the stem", Caliper Plus(0.1), 20.0 .. 40.0, 1.0 min Whole, "beside the stem clamp, in three directions";
     BarGrip: Length "bar diameter at the levers", Caliper Plus(0.1), 19.0 .. 30.0, 1.0 min Whole, "under the tape where the lever clamps";
     BarReach: Length "bar reach", Tape Plus(2.0), 0.0 .. 160.0, 0.5 min Whole, "clamp axis to the front of the hook";
@@ -462,6 +463,16 @@ dimensions! {
     BarHistory: BarHistory "history of the bar", Leaflet Exact, 0.0 .. 0.0, 0.5 min Whole, "bill, box, first owner; what somebody says who sells it does not count";
     BarPortLong: Length "cable port of the bar, long way", Caliper Plus(0.1), 2.0 .. 40.0, 0.5 min Whole, "inside edges, at the narrowest";
     BarPortShort: Length "cable port of the bar, short way", Caliper Plus(0.1), 2.0 .. 30.0, 0.5 min Whole, "inside edges, at the narrowest";
+    BarTorque: Count "torque printed on the bar in newton metres", Leaflet Exact, 1.0 .. 30.0, 0.2 min Whole, "beside the stem clamp, or leaflet; rounded down";
+    StemTorque: Count "torque printed on the faceplate of the stem in newton metres", Leaflet Exact, 1.0 .. 30.0, 0.2 min Whole, "on the faceplate, or leaflet; rounded down";
+    SaddleHeight: Length "saddle height", Tape Plus(2.0), 300.0 .. 1100.0, 0.5 min Whole, "bottom bracket centre to the top of the saddle, along the seat tube";
+    SaddleSetback: Length "saddle setback", Tape Plus(2.0), -150.0 .. 200.0, 0.5 min Whole, "plumb line at the saddle nose, back to the bottom bracket centre";
+    SaddleHoods: Lengths "saddle nose to hood trough, left and right", Tape Plus(3.0), 300.0 .. 1100.0, 1.0 min Whole, "tape from the nose to each hood; more than 5 mm apart: ask which one was liked";
+    HoodFloors: Lengths "hood trough to the floor, left and right", Tape Plus(3.0), 500.0 .. 1400.0, 1.0 min Whole, "bike upright on level ground, tape to each hood";
+    BarTilt: Angle "tilt of the bar", AngleFinder Plus(0.5), -60.0 .. 60.0, 0.5 min Whole, "along the ends of the drops, to level ground";
+    LeverTilt: Angle "tilt of the levers", AngleFinder Plus(0.5), -60.0 .. 60.0, 0.5 min Whole, "along the top of the hood, to level ground";
+    BarThings: Count "things clamped to the bar", Counting Exact, 0.0 .. 20.0, 0.5 min Whole, "bell, lamp, bag, screen, sensor: each one keeps its place, moves or stays off, in writing";
+    HeadsetPlay: Play "play and notches of the headset", Eye Exact, 0.0 .. 0.0, 0.5 min Whole, "front brake on, rock the bike; then turn the lifted front slowly to both locks";
     LeverFluid: BrakeFluid "what the lever works", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "cable, or the fluid on the cap and in the leaflet";
     LeverSeat: LeverSeat "cable seat of the lever", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "pear-shaped or round";
     HoseDiameter: Length "outside diameter of the brake hose", Caliper Plus(0.05), 3.0 .. 8.0, 0.2 min Whole, "over the hose, or leaflet";

@@ -7,7 +7,7 @@ use crate::word::{
     ArmPattern, AxleKind, BarHistory, BarMaterial, BrakeFluid, BrakeMount, CableHead, CablePull, CableStops,
     CagePlates, CageSize, CaliperBolt, CaliperHole, CogWear, CupHand, Damage, DerailleurMount, Drive,
     Dropout, FrameMaterial, FreewheelThread, FrontMount, HangerKind, HangerMount, HangerThread, HousingKind,
-    HubRotor, LeverSeat, LeverSide, Loosening, PedalThread, RimEdge, RimTrack, RotorMount, ShellInside,
+    HubRotor, LeverSeat, LeverSide, Loosening, PedalThread, Play, RimEdge, RimTrack, RotorMount, ShellInside,
     ShellThread, Spindle, Spline, SteererKind, TyreNamed,
 };
 use quantity::{Angle, Length, Measured, Ratio, Reading, Teeth};
@@ -537,6 +537,10 @@ kinds! {
         diameter: Mm = PostDiameter,
         /// Rail clamp to lower end.
         length: Mm = PostLength,
+        /// Bottom bracket centre to the top of the saddle.
+        saddle_height: Mm = SaddleHeight,
+        /// Saddle nose behind the bottom bracket centre.
+        saddle_setback: Mm = SaddleSetback,
     }
     /// A pair of pedals.
     Pedals {
@@ -583,6 +587,8 @@ kinds! {
         opening: Mm = LeverOpening,
         /// Cable pulled at 10, 20 and 30 mm of finger travel.
         readings: Lengths = LeverReadings,
+        /// Top of the hood to level ground.
+        tilt: Deg = LeverTilt,
     }
     /// Shifters apart from the brake levers.
     Shifters {
@@ -625,6 +631,8 @@ kinds! {
         nut_length: Mm = NutLength,
         /// Front bolt behind the back of the caliper.
         bolt_reach: Mm = BoltReach,
+        /// Lining of the thinnest pad.
+        lining: Mm = PadLining,
     }
     /// A handlebar.
     Bar {
@@ -654,6 +662,16 @@ kinds! {
         port_short: Mm = BarPortShort,
         /// What the path inside the bar adds.
         detour: Mm = BarDetour,
+        /// Torque printed beside the clamp, newton metres.
+        torque: Count = BarTorque,
+        /// Saddle nose to hood trough, left and right.
+        saddle_hoods: Lengths = SaddleHoods,
+        /// Hood trough to the floor, left and right.
+        hood_floors: Lengths = HoodFloors,
+        /// Ends of the drops to level ground.
+        tilt: Deg = BarTilt,
+        /// Things clamped to it.
+        things: Count = BarThings,
     }
     /// A stem.
     Stem {
@@ -673,6 +691,8 @@ kinds! {
         quill: Mm = StemQuill,
         /// How deep the quill sits.
         insertion: Mm = QuillInsertion,
+        /// Torque printed on the faceplate, newton metres.
+        torque: Count = StemTorque,
     }
     /// A headset, named by the sizes that it is made for.
     Headset {
@@ -684,6 +704,8 @@ kinds! {
         cup_upper: Mm = CupUpper,
         /// Lower bore of the head tube.
         cup_lower: Mm = CupLower,
+        /// Play and notches.
+        play: Noted<Play> = HeadsetPlay,
     }
     /// A roll of bar tape for one side.
     Tape {

@@ -26,6 +26,6 @@ pub use word::{
     ArmPattern, AxleKind, BarHistory, BarMaterial, BrakeFluid, BrakeMount, CableHead, CablePull, CableStops,
     CagePlates, CageSize, CaliperBolt, CaliperHole, CogWear, CupHand, Damage, DerailleurMount, Drive,
     Dropout, FrameMaterial, FreewheelThread, FrontMount, HangerKind, HangerMount, HangerThread, HousingKind,
-    HubRotor, LeverSeat, LeverSide, Loosening, PedalThread, RimEdge, RimTrack, RotorMount, ShellInside,
+    HubRotor, LeverSeat, LeverSide, Loosening, PedalThread, Play, RimEdge, RimTrack, RotorMount, ShellInside,
     ShellThread, Spindle, Spline, SteererKind, TyreNamed, Word,
 };

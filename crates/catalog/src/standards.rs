@@ -7,6 +7,7 @@ pub mod body;
 pub mod bolt_circle;
 pub mod chain_width;
 pub mod cog_spacing;
+pub mod disagreement;
 pub mod shell_thread;
 pub mod shift_family;
 pub mod wheel_size;

@@ -363,6 +363,15 @@ words! {
         /// It has been in a crash.
         Crashed = "crashed",
     }
+    /// How a headset turns.
+    Play {
+        /// Freely, with no play.
+        None = "none",
+        /// It knocks.
+        Loose = "loose",
+        /// It rests in the middle or catches.
+        Notched = "notched",
+    }
     /// How a frame leads its cables.
     CableStops {
         /// Stops with a slot.

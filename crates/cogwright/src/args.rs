@@ -63,6 +63,9 @@ pub(crate) struct Refit {
     /// Further catalogue files, beside the built-in one.
     #[arg(long, value_name = "FILE")]
     pub catalogue: Vec<PathBuf>,
+    /// The shop's own book: files with its torques and rules, each with name and date.
+    #[arg(long, value_name = "FILE")]
+    pub own: Vec<PathBuf>,
     /// Print JSON.
     #[arg(long)]
     pub json: bool,
@@ -84,6 +87,9 @@ pub(crate) struct Schema {
     /// The schema of what `judge --json` prints instead of the refit file's.
     #[arg(long)]
     pub answer: bool,
+    /// The schema of the shop's own book of torques and rules instead of the refit file's.
+    #[arg(long, conflicts_with = "answer")]
+    pub own: bool,
 }
 
 /// Which parts.

@@ -17,7 +17,7 @@ mod work;
 
 use crate::Status;
 use crate::args::{Args, Command};
-use crate::files::{Failure, catalogue, refit};
+use crate::files::{Failure, catalogue, own_book, refit};
 use crate::screen;
 use catalog::Slot;
 use serde::Serialize;
@@ -46,7 +46,8 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
 fn plan(args: &crate::args::Refit) -> Result<fit::Plan, Failure> {
     let catalogue = catalogue(&args.catalogue)?;
     let refit = refit(args.file.as_deref(), &catalogue)?;
-    Ok(fit::plan(&refit, &catalogue))
+    let own = own_book(&args.own)?;
+    Ok(fit::plan_with(&refit, &catalogue, &own.rules))
 }
 
 /// Prints a value as JSON.

@@ -3,7 +3,7 @@
 use catalog::Catalogue;
 use fit::Refit;
 use intake::spreadsheet::{CellProblems, ExportError};
-use intake::{Problems, Source, check_bytes, check_catalogue_bytes};
+use intake::{OwnBook, Problems, Source, check_bytes, check_catalogue_bytes};
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
@@ -141,6 +141,14 @@ pub(crate) fn catalogue(more: &[PathBuf]) -> Result<Catalogue, Failure> {
     let sources: Vec<Source<'_>> =
         built_in.chain(more.iter().map(|file| Source { name: &file.name, text: &file.text })).collect();
     Ok(intake::read_catalogue(&sources)?)
+}
+
+/// The shop's own torques and rules.
+pub(crate) fn own_book(files: &[PathBuf]) -> Result<OwnBook, Failure> {
+    let texts = files.iter().map(|path| read(path)).collect::<Result<Vec<_>, _>>()?;
+    let sources: Vec<Source<'_>> =
+        texts.iter().map(|file| Source { name: &file.name, text: &file.text }).collect();
+    Ok(intake::read_own_book(&sources)?)
 }
 
 /// A refit from a file, or the built-in example.

@@ -4,6 +4,7 @@ mod args;
 mod case_check;
 mod command;
 mod files;
+mod own_rules;
 mod report;
 mod screen;
 

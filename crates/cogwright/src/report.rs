@@ -2,7 +2,9 @@
 
 mod geometry;
 
+use crate::own_rules;
 use crate::screen::{HEADING, QUIET, verdict_style};
+use catalog::Slot;
 use comfy_table::{Cell, CellAlignment, ContentArrangement, Table};
 use document::{extremes, left_alone, why_words};
 use fit::words::{Label, margin_words, steps, tell, to_measure_words, verdict_words};
@@ -22,6 +24,7 @@ pub(crate) fn report(plan: &Plan) -> String {
             told(&mut out, finding);
         }
     }
+    own_rules::told(&mut out, plan);
     works(&mut out, plan);
     heading(&mut out, "Gears");
     gears(&mut out, plan);
@@ -53,6 +56,10 @@ fn head(out: &mut String, plan: &Plan) {
         let _ = writeln!(out, "The customer: “{words}”");
     }
     let _ = writeln!(out, "{style}{}{style:#}: {}", verdict_words(plan.verdict).to_uppercase(), tally(plan));
+    let alarm = verdict_style(Verdict::Refused);
+    for flag in &plan.flags {
+        let _ = writeln!(out, "{alarm}! {flag}{alarm:#}");
+    }
 }
 
 /// How many interfaces have which verdict.
@@ -259,6 +266,26 @@ fn parts(out: &mut String, plan: &Plan) {
             out,
             "  none: the job stops at {}, nothing is ordered and nothing further is measured",
             rule.id
+        );
+        let usable = plan.build.before.iter().filter(|part| part.slot() != Slot::Frame);
+        let usable: Vec<String> = usable
+            .map(|part| {
+                let price = part.price().map_or("value unknown".to_owned(), |price| price.to_string());
+                let name = if part.name().is_empty() { part.slot().words() } else { part.name() };
+                format!("{name} ({price})")
+            })
+            .collect();
+        let usable = if usable.is_empty() { "none written down".to_owned() } else { usable.join(", ") };
+        wrapped(
+            out,
+            "or",
+            &format!("another frame that takes the usable parts over, each looked at first: {usable}"),
+        );
+        wrapped(out, "or", "another bike");
+        wrapped(
+            out,
+            "charged",
+            "the intake alone; the reasons are printed, and the customer signs for having been told",
         );
         return;
     }

@@ -116,7 +116,9 @@ fn the_answer_as_json_has_its_parts() {
     let mut wanted = [
         "name",
         "verdict",
+        "flags",
         "findings",
+        "own_rules",
         "gears",
         "geometry",
         "added",

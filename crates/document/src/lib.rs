@@ -4,7 +4,9 @@
 //! Begin with [`PlanDocument`]. A border type is made from the plan and never read back into it.
 
 pub mod geometry;
+pub mod own_rules;
 pub mod plan;
 
 pub use geometry::{DrivetrainDocument, GeometryDocument, SectionDocument};
+pub use own_rules::OwnRuleDocument;
 pub use plan::{PlanDocument, extremes, left_alone, why_words};

@@ -1,12 +1,14 @@
 //! The plan: findings, gears, parts, what to measure.
 
 use crate::geometry::GeometryDocument;
+use crate::own_rules::OwnRuleDocument;
 use catalog::{Slot, Value as Known};
 use fit::words::{cure_note, cure_words, margin_words, number_words, steps, to_measure_words};
 use fit::{Act, Avoid, Cure, Finding, Hazard, Line, Number, Origin, Pair, Plan, ToMeasure, Verdict, Why};
 use quantity::{Money, Span};
 use schemars::JsonSchema;
 use serde::Serialize;
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// A judged refit.
@@ -16,8 +18,12 @@ pub struct PlanDocument {
     pub name: String,
     /// The worst verdict: works, remedy, marginal, measure, fails or refused.
     pub verdict: &'static str,
+    /// What stands at the head of every sheet: where overlooking it hurts somebody.
+    pub flags: Vec<&'static str>,
     /// One finding for each interface that the refit touches.
     pub findings: Vec<FindingDocument>,
+    /// What the shop's own rules found.
+    pub own_rules: Vec<OwnRuleDocument>,
     /// Gears before and after.
     pub gears: GearsDocument,
     /// The shape of chain, cages, cables and hands after the refit.
@@ -239,7 +245,7 @@ pub struct ToMeasureDocument {
     /// Minutes.
     pub minutes: f64,
     /// Keys of the rules that wait for it.
-    pub waits: Vec<&'static str>,
+    pub waits: Vec<Cow<'static, str>>,
 }
 
 impl PlanDocument {
@@ -248,6 +254,8 @@ impl PlanDocument {
         Self {
             name: plan.name.clone(),
             verdict: plan.verdict.word(),
+            flags: plan.flags.clone(),
+            own_rules: plan.own.iter().map(OwnRuleDocument::of).collect(),
             findings: plan.findings.iter().map(FindingDocument::of).collect(),
             gears: GearsDocument::of(plan),
             geometry: GeometryDocument::of(&plan.geometry),

@@ -128,7 +128,8 @@ impl<'a> Ask<'a> {
         self.value_in(slot, when, dimension)
     }
 
-    fn value_in(&mut self, slot: Slot, when: When, dimension: Dimension) -> Option<Value> {
+    /// A value of the part in a given slot; a gap is noted.
+    pub fn value_in(&mut self, slot: Slot, when: When, dimension: Dimension) -> Option<Value> {
         let want = match self.build.reading(slot, when, dimension) {
             Reading::Taken(value) => {
                 self.note(when, slot, dimension, value.clone());
@@ -208,7 +209,8 @@ impl<'a> Ask<'a> {
         }
     }
 
-    fn want(&mut self, slot: Slot, origin: Origin, dimension: Dimension, want: Want) {
+    /// Notes a value of the part in a given slot as something to take.
+    pub fn want(&mut self, slot: Slot, origin: Origin, dimension: Dimension, want: Want) {
         let known = |missing: &Missing| {
             missing.dimension == dimension && missing.slot == slot && missing.origin == origin
         };

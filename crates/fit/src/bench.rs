@@ -135,11 +135,6 @@ impl Bench {
         finding
     }
 
-    /// The bike by itself, for what is no rule.
-    pub(crate) fn build(self) -> Build {
-        Build::new(&self.refit)
-    }
-
     pub(crate) fn finding(self) -> Option<Finding> {
         judge_by(self.rule, &Build::new(&self.refit))
     }

@@ -10,6 +10,7 @@ use crate::heal::{Added, Merit, heal};
 use crate::judge::judge_by;
 use crate::pairs;
 use crate::rule::{Coupling, Rule};
+use crate::rules::cage_ground::cage_order;
 use crate::rules::{RULES, index};
 use catalog::{Catalogue, Dimension, Part, Slot};
 use quantity::{Money, Span};
@@ -56,16 +57,17 @@ pub fn cures(build: &Build, base: &[Finding], finding: &Finding, catalogue: &Cat
     if !doubt && finding.rule.cured_by.contains(&Slot::Cassette) {
         kept.extend(other_speeds(build, finding, &before, catalogue));
     }
-    let mut found: Vec<(usize, Cure)> = kept
+    let mut found: Vec<((usize, u8), Cure)> = kept
         .best
         .into_values()
         .filter_map(|trial| {
             let cogs_off = cogs(&trial.build).abs_diff(before.cogs);
-            Some((cogs_off, trial.into_cure(build, finding.rule, &before)?))
+            let off = (cogs_off, cage_order(&trial.build));
+            Some((off, trial.into_cure(build, finding.rule, &before)?))
         })
         .filter(|(_, cure)| !doubt || cure.keeps_wish)
         .collect();
-    found.sort_by_key(|(cogs_off, cure)| rank(cure, *cogs_off));
+    found.sort_by_key(|(off, cure)| rank(cure, *off));
     let (mut whole, mut less) = (SHOWN, SHOWN_LESS);
     found.retain(|(_, cure)| {
         let left = if cure.keeps_wish { &mut whole } else { &mut less };
@@ -209,6 +211,7 @@ impl Trial {
         a.bad[0]
             .cmp(&b.bad[0])
             .then_with(|| gear_shift(before, &self.build).total_cmp(&gear_shift(before, &other.build)))
+            .then_with(|| cage_order(&self.build).cmp(&cage_order(&other.build)))
             .then_with(|| a.total_cmp(&b))
     }
 
@@ -305,11 +308,12 @@ fn mend(
     best
 }
 
-/// The wish kept first, then a number of cogs near to the wished one, then money, then days; the unknown last.
-fn rank(cure: &Cure, cogs_off: usize) -> (bool, usize, i64, u32, usize, usize) {
+/// The wish kept first, then a number of cogs near to the wished one, on a small wheel the shorter cage, then money,
+/// then days; the unknown last.
+fn rank(cure: &Cure, off: (usize, u8)) -> (bool, (usize, u8), i64, u32, usize, usize) {
     let money = cure.price.map_or(i64::MAX, Money::minor);
     let days = cure.days.unwrap_or(u32::MAX);
-    (!cure.keeps_wish, cogs_off, money, days, cure.brings.len(), cure.acts.len())
+    (!cure.keeps_wish, off, money, days, cure.brings.len(), cure.acts.len())
 }
 
 /// What the parts cost more than those they replace in the choice; unknown if any price is.

@@ -1,6 +1,7 @@
 //! The intake: every row of the walk round the bike, with those that this wish needs and those that it does not.
 //!
-//! A row is needed if a rule that the refit touches used it or waits for it. All others are put back with the
+//! A row is needed if a rule that the refit touches used it or waits for it. A second sort decides nothing and is lost
+//! with the first bolt: it is recorded before the strip, so that it can be set back. All others are put back with the
 //! reason: the manager sees why nobody has to measure them.
 
 use crate::build::{Build, Origin, When};
@@ -30,6 +31,8 @@ pub enum Need {
     Wanted(usize),
     /// Verdicts rest on it.
     Used,
+    /// The strip loses it: it is recorded before, and why.
+    Record(&'static str),
     /// It can change nothing, and why.
     Idle(Idle),
 }
@@ -75,7 +78,60 @@ fn need(slot: Slot, dimension: Dimension, wanted: &[ToMeasure], findings: &[Find
     if facts.any(|fact| fact.dimension == dimension && fact.slot == slot && fact.origin == Origin::Found) {
         return Need::Used;
     }
+    if let Some(why) = recorded(slot, dimension, build) {
+        return Need::Record(why);
+    }
     Need::Idle(if build.changes(slot) { Idle::Replaced } else { Idle::NotTouched })
+}
+
+/// Values that are gone once a part comes off: where they stand, which new parts take them away, and what for.
+const LOST: &[(Dimension, &[Slot], &str)] = {
+    use Dimension as D;
+    const HANDS: &[Slot] = &[Slot::Bar, Slot::Stem, Slot::Levers, Slot::Headset];
+    const COCKPIT: &[Slot] = &[Slot::Bar, Slot::Levers];
+    const LINES: &[Slot] = &[Slot::Bar, Slot::Stem, Slot::Levers, Slot::Shifters, Slot::Cables];
+    const BACK: &str = "the rider's position is set back by it";
+    const WITNESS: &str = "a witness of the old length, cut or not";
+    &[
+        (D::SaddleHeight, &[Slot::Bar, Slot::Stem, Slot::Levers, Slot::Seatpost, Slot::Crankset], BACK),
+        (D::SaddleSetback, &[Slot::Bar, Slot::Stem, Slot::Levers, Slot::Seatpost], BACK),
+        (D::SaddleHoods, HANDS, BACK),
+        (D::HoodFloors, HANDS, BACK),
+        (D::BarTilt, HANDS, BACK),
+        (D::LeverTilt, COCKPIT, BACK),
+        (D::BarDrop, &[Slot::Bar], "the drops are where the hands are, too"),
+        (D::BarWidth, &[Slot::Bar], "housings are longer or shorter by half of what the width changes"),
+        (D::StemAngle, &[Slot::Bar, Slot::Stem], BACK),
+        (D::StemLength, &[Slot::Bar, Slot::Stem], BACK),
+        (D::Spacers, &[Slot::Stem, Slot::Headset], BACK),
+        (D::LeverOpening, COCKPIT, "the reach of the fingers is set back by it"),
+        (D::OldBrakePiece, LINES, WITNESS),
+        (D::OldShiftPiece, LINES, WITNESS),
+        (D::BarThings, &[Slot::Bar], "each thing keeps its place, moves or stays off, in writing"),
+        (D::HeadsetPlay, &[Slot::Bar, Slot::Stem], "what a new bar makes felt is written down before it"),
+        (D::StemTorque, &[Slot::Bar, Slot::Stem], "the lower of the two printed torques counts"),
+        (D::FrontBrakeLever, COCKPIT, "the side goes back as it was, or as the rider says"),
+        (
+            D::FrameDamage,
+            &[Slot::Bar, Slot::Stem, Slot::Headset],
+            "old damage is on record before the first bolt",
+        ),
+        (
+            D::ForkDamage,
+            &[Slot::Bar, Slot::Stem, Slot::Headset],
+            "old damage is on record before the first bolt",
+        ),
+    ]
+};
+
+/// Why a row is recorded before the strip.
+fn recorded(slot: Slot, dimension: Dimension, build: &Build) -> Option<&'static str> {
+    let (_, _, why) = LOST.iter().find(|(lost, by, _)| {
+        *lost == dimension
+            && crate::build::owner(dimension) == slot
+            && by.iter().any(|slot| build.changes(*slot))
+    })?;
+    Some(why)
 }
 
 /// The heading of a part of the walk.

@@ -4,10 +4,12 @@ use crate::answers::explain;
 use crate::build::{Build, When};
 use crate::cures::{couplings, cures};
 use crate::finding::{Act, Cure, Finding, Hazard, Verdict};
+use crate::flags::flags;
 use crate::geometry::{Geometry, geometry};
 use crate::heal::{Added, heal};
-use crate::judge::{judge, worst};
+use crate::judge::judge;
 use crate::measure_first::{ToMeasure, to_measure};
+use crate::own_rule::{OwnFinding, OwnRule, judge_own, own_rule_forbids};
 use crate::pairs::{Pair, pairs};
 use crate::parts_list::{PartsList, parts_list};
 use crate::refit::Refit;
@@ -23,6 +25,8 @@ pub struct Plan {
     pub verdict: Verdict,
     /// One finding for each interface that the refit touches, in the order of the walk round the bike.
     pub findings: Vec<Finding>,
+    /// What the shop's own rules found, in their order.
+    pub own: Vec<OwnFinding>,
     /// The gears of the bike as found.
     pub gears_before: Vec<Pair>,
     /// The gears after the refit.
@@ -37,6 +41,8 @@ pub struct Plan {
     pub to_measure: Vec<ToMeasure>,
     /// The refusal that ends the job, if there is one: nothing more is measured, ordered or sold.
     pub stopped: Option<&'static Rule>,
+    /// What stands at the head of every sheet: where overlooking it hurts somebody.
+    pub flags: Vec<&'static str>,
     /// Cautions with the harm they warn of, worst first.
     pub cautions: Vec<Caution>,
     /// The chains of dependence that the chosen and added parts pull.
@@ -69,6 +75,12 @@ pub const MAKER_WINS: Caution = Caution {
 ///
 /// Pure: the same refit and catalogue give the same plan.
 pub fn plan(refit: &Refit, catalogue: &Catalogue) -> Plan {
+    plan_with(refit, catalogue, &[])
+}
+
+/// As [`plan`], with the shop's own rules judged beside the built-in ones: they count as they do, and a way out that
+/// one of them forbids is not offered.
+pub fn plan_with(refit: &Refit, catalogue: &Catalogue, own_rules: &[OwnRule]) -> Plan {
     let asked = Build::new(refit);
     let as_chosen = judge(&asked);
     let (build, added) = heal(&asked, catalogue);
@@ -80,11 +92,13 @@ pub fn plan(refit: &Refit, catalogue: &Catalogue) -> Plan {
             None => finding.clone(),
         })
         .collect();
+    let mut own = judge_own(own_rules, &build, &findings);
     for finding in &mut findings {
         match finding.verdict {
             // A refusal is not overridden, but another part in place of the refused one is a way out.
             Verdict::Fails | Verdict::Marginal | Verdict::Refused => {
                 finding.cures = cures(&build, &judged, finding, catalogue);
+                finding.cures.retain(|cure| !own_rule_forbids(cure, own_rules, &build, &own));
             }
             Verdict::Measure => explain(&build, finding),
             Verdict::Works | Verdict::Remedy => {}
@@ -99,15 +113,17 @@ pub fn plan(refit: &Refit, catalogue: &Catalogue) -> Plan {
     let stopped = findings.iter().find(ends).map(|finding| finding.rule);
     if stopped.is_some() {
         findings.retain(|finding| finding.verdict != Verdict::Measure);
+        own.retain(|own| own.verdict != Verdict::Measure);
     }
     let (parts, to_measure) = match stopped {
         Some(_) => (PartsList::default(), Vec::new()),
-        None => (parts_list(&build, &added, &findings, catalogue), to_measure(&findings)),
+        None => (parts_list(&build, &added, &findings, catalogue), to_measure(&findings, &own)),
     };
     Plan {
         name: refit.name.clone(),
         stopped,
-        verdict: worst(&findings),
+        flags: flags(&build, &findings, stopped.is_some()),
+        verdict: worst_with(&findings, &own),
         gears_before: pairs(&build, When::Before),
         gears_after: pairs(&build, When::After),
         geometry: geometry(&build, catalogue),
@@ -116,10 +132,21 @@ pub fn plan(refit: &Refit, catalogue: &Catalogue) -> Plan {
         cautions: cautions(&findings),
         pulls,
         added,
+        own,
         findings,
         build,
         refit: refit.clone(),
     }
+}
+
+/// The worst verdict of all; what an own rule overrides openly counts as works, though its finding stays.
+fn worst_with(findings: &[Finding], own: &[OwnFinding]) -> Verdict {
+    let overridden = |rule: &Rule| own.iter().any(|own| own.overrides().is_some_and(|other| other == rule));
+    let built_in = findings.iter().map(|finding| match finding.verdict {
+        Verdict::Marginal if overridden(finding.rule) => Verdict::Works,
+        verdict => verdict,
+    });
+    built_in.chain(own.iter().map(|own| own.verdict)).max().unwrap_or(Verdict::Works)
 }
 
 /// The finding as it stands without the part, with the part as its remedy.

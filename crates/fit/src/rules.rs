@@ -3,6 +3,7 @@
 pub mod arm_stay;
 pub mod bar_in_stem;
 pub mod bar_port;
+pub mod bar_torque;
 pub mod bar_width;
 pub mod body_length;
 pub mod body_spline;
@@ -52,6 +53,7 @@ pub mod hanger_bend;
 pub mod hanger_mount;
 pub mod hanger_thread;
 pub mod headset;
+pub mod headset_play;
 pub mod housing_kind;
 pub mod housing_length;
 pub mod hub_width;
@@ -69,6 +71,7 @@ pub mod old_rear_chainline;
 pub mod old_rollout;
 pub mod old_shell;
 pub mod old_spacer;
+pub mod pad_wear;
 pub mod parts_loosen;
 pub mod pedal_thread;
 pub mod post_insertion;
@@ -176,6 +179,7 @@ pub static RULES: &[&Rule] = &[
     &front_travel::RULE,
     &brake_reach::RULE,
     &brake_leverage::RULE,
+    &pad_wear::RULE,
     &brake_mount::RULE,
     &caliper_bolt::RULE,
     &bolt_engagement::RULE,
@@ -184,6 +188,7 @@ pub static RULES: &[&Rule] = &[
     &brake_fluid::RULE,
     &front_brake_side::RULE,
     &bar_in_stem::RULE,
+    &bar_torque::RULE,
     &bar_width::RULE,
     &carbon_bar::RULE,
     &bar_port::RULE,
@@ -191,6 +196,7 @@ pub static RULES: &[&Rule] = &[
     &quill_insertion::RULE,
     &stem_gap::RULE,
     &headset::RULE,
+    &headset_play::RULE,
     &lever_reach::RULE,
     &cable_stops::RULE,
     &frame_port::RULE,

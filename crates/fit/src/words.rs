@@ -3,6 +3,8 @@
 //! A finding is told in a fixed order: verdict and question; the facts, each with its value and where it comes
 //! from; the deductions; the margin; one thing to do. Surfaces only arrange the rows.
 
+pub mod own_rule;
+
 use crate::build::Origin;
 use crate::finding::{Act, Answer, Cure, Fact, Finding, Margin, Missing, Number, Values, Verdict, Want};
 use crate::measure_first::ToMeasure;

@@ -145,7 +145,7 @@ fn field(value: &Spanned<DeValue<'_>>, part: &Part) -> Result<Field, Refusal> {
 }
 
 /// A day as `2026-11-20`, in quotes or as a date of the file.
-fn day(value: &Spanned<DeValue<'_>>) -> Result<String, Refusal> {
+pub(crate) fn day(value: &Spanned<DeValue<'_>>) -> Result<String, Refusal> {
     let day = match value.get_ref() {
         DeValue::Datetime(day) => day.to_string(),
         _ => text("on", value, "2026-11-20", MOST_IN_NAME)?.trim().to_owned(),

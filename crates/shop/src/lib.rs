@@ -27,6 +27,7 @@ pub mod job;
 pub mod labour;
 pub mod operation;
 pub mod order;
+pub mod own_torque;
 pub mod start_values;
 pub mod step;
 pub mod torque;
@@ -38,5 +39,6 @@ pub use job::{Accepted, Desk, Entry, EntryKey, Event, Job, Moment, Refusal, Stag
 pub use labour::{Age, Circumstances, Extra, Labour, Line, Marginal};
 pub use operation::{Operation, OperationId};
 pub use order::{Link, Placed};
+pub use own_torque::{OwnTorque, TorqueSaid};
 pub use step::{Block, Minutes, Need, Skill, Step, StepId};
 pub use wanted::{Because, Wanted, operations_for, wanted};

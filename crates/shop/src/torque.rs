@@ -3,7 +3,9 @@
 //!
 //! The figure printed on the part wins over every figure here; of two parts in one joint the lower figure wins.
 
+use crate::check::TorqueRange;
 use crate::fastener::{Closing, Fastener};
+use crate::own_torque::OwnTorque;
 pub use mechanics::bolts::BoltError;
 use mechanics::bolts::{
     Clamp, Condition, PRELOAD_SCATTER, Preload, WrenchTurn, even_tightening, preload, proof_share,
@@ -27,6 +29,8 @@ pub struct Wrench {
 pub enum Basis {
     /// Printed on the part: the lowest of what was given.
     Printed,
+    /// The shop's own figure, with name and date.
+    Own,
     /// The range of the trade, for a part that says nothing.
     Range,
     /// The range of the trade for what the part has to be asked first.
@@ -44,6 +48,10 @@ pub struct Setting {
     pub basis: Basis,
     /// The torque at the bolt, least and greatest.
     pub torque: Option<(Torque, Torque)>,
+    /// The shop's own figure, shown beside the others whichever counts.
+    pub own: Option<OwnTorque>,
+    /// The figure of the trade, shown beside the others whichever counts; none where only the part can say it.
+    pub usual: Option<TorqueRange>,
     /// What is set on the wrench for it, least and greatest.
     pub set: Option<(Torque, Torque)>,
     /// What one bolt clamps at the middle of the torque.
@@ -232,7 +240,8 @@ const BOLTS: &[Bolts] = &[
 
 /// How a fastener is closed; none for what is closed without a wrench.
 ///
-/// `printed` are the torques printed on the parts of its joint. With a wrench the setting is told beside the torque:
+/// `printed` are the torques printed on the parts of its joint; they win over `own`, the figures of the shop, and
+/// these over the figures of the trade. With a wrench the setting is told beside the torque:
 /// [`wrench_setting`]. The clamping force takes the nut factor of a lubricated bolt and a scatter of 30 %.
 ///
 /// # Errors
@@ -244,6 +253,7 @@ const BOLTS: &[Bolts] = &[
 pub fn closing(
     fastener: &'static Fastener,
     printed: &[Torque],
+    own: &[OwnTorque],
     wrench: Option<Wrench>,
 ) -> Result<Option<Setting>, BoltError> {
     if fastener.closing == Closing::ByHand {
@@ -253,8 +263,16 @@ pub fn closing(
     let lowest = printed.iter().copied().reduce(|one, other| if other < one { other } else { one });
     let nm = Torque::newton_metres;
     let usual = bolts.and_then(|bolts| bolts.usual);
+    let own = fastener.torque(own, None).own.cloned();
+    let trade = match (fastener.closing, usual) {
+        (Closing::Range(least, most), _) | (_, Some((least, most))) => {
+            Some(TorqueRange { least: nm(least), most: nm(most) })
+        }
+        (_, None) => None,
+    };
     let (basis, torque) = match (lowest, fastener.closing, usual) {
         (Some(printed), _, _) => (Basis::Printed, Some((printed, printed))),
+        _ if own.is_some() => (Basis::Own, own.as_ref().map(|own| (own.range.least, own.range.most))),
         (None, Closing::Range(least, most), _) => (Basis::Range, Some((nm(least), nm(most)))),
         (None, _, Some((least, most))) => (Basis::AskFirst, Some((nm(least), nm(most)))),
         (None, _, None) => (Basis::Ask, None),
@@ -287,6 +305,8 @@ pub fn closing(
         fastener,
         basis,
         torque,
+        own,
+        usual: trade,
         set,
         clamps,
         turns,

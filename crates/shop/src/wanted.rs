@@ -24,6 +24,8 @@ pub enum Because {
     NewPart(Slot),
     /// A finding works only with it: the key of its rule.
     Remedy(&'static str),
+    /// A part is refused: the key of its rule.
+    Refusal(&'static str),
     /// The bike or the customer adds it.
     Circumstance,
 }
@@ -44,6 +46,10 @@ pub fn wanted(plan: &Plan, circumstances: Circumstances) -> Vec<Wanted> {
             list.push(Wanted { operation, because });
         }
     };
+    if let Some(rule) = plan.stopped {
+        // Nothing further is measured or sold.
+        return vec![Wanted { operation: OperationId("send-home"), because: Because::Refusal(rule.id) }];
+    }
     add(OperationId("job"), Because::EveryJob);
     let bike = Bike::of(plan, circumstances);
     for part in plan.build.choice.iter() {
@@ -56,6 +62,12 @@ pub fn wanted(plan: &Plan, circumstances: Circumstances) -> Vec<Wanted> {
             add(OperationId(operation), Because::Remedy(finding.rule.id));
         }
     }
+    for finding in plan.findings.iter().filter(|finding| finding.verdict == Verdict::Refused) {
+        add(OperationId("refused-part"), Because::Refusal(finding.rule.id));
+    }
+    for operation in of_the_bike(plan) {
+        add(OperationId(operation), Because::Circumstance);
+    }
     for operation in circumstances.operations() {
         let is_met = |all: &[&str]| list.iter().any(|wanted| all.contains(&wanted.operation.0));
         if meets(operation.0).is_none_or(is_met) {
@@ -63,6 +75,32 @@ pub fn wanted(plan: &Plan, circumstances: Circumstances) -> Vec<Wanted> {
         }
     }
     list
+}
+
+/// What a bike adds by what it is: a drive that can start, a hinge, a bar whose clamps a second person looks at.
+fn of_the_bike(plan: &Plan) -> Vec<&'static str> {
+    let mut list = Vec::new();
+    if word(plan, Slot::Frame, Dimension::AssistDrive).is_some_and(|drive| drive != "none") {
+        list.push("electric-drive");
+    }
+    if plan.build.reading(Slot::Frame, When::After, Dimension::FoldExtra).is_answered() {
+        list.push("folding");
+    }
+    let touched = [Slot::Bar, Slot::Stem, Slot::Levers].iter().any(|slot| plan.build.changes(*slot));
+    let refused = |f: &Finding| f.rule.id == "carbon-bar" && f.verdict == Verdict::Refused;
+    let carbon = word(plan, Slot::Bar, Dimension::BarMaterial) == Some("carbon");
+    if touched && carbon && !plan.findings.iter().any(refused) {
+        list.push("carbon-bar");
+    }
+    list
+}
+
+/// A word of the bike as it shall be.
+fn word(plan: &Plan, slot: Slot, dimension: Dimension) -> Option<&'static str> {
+    match plan.build.reading(slot, When::After, dimension) {
+        Reading::Taken(Value::Word(noted)) => Some(noted.value),
+        _ => None,
+    }
 }
 
 /// The operations without which a circumstance adds nothing: cables inside the frame cost nothing while they stay in.
@@ -179,6 +217,7 @@ fn remedy(finding: &Finding) -> Option<&'static str> {
         ("hanger-bend" | "hanger-thread", Some(_)) => Some("hanger-alignment"),
         ("hub-width", Some(_)) => Some("spreading"),
         ("chain-length", Some(_)) => Some("chain"),
+        ("pad-wear", Some(_)) => Some("pads"),
         ("tape-length", Some(_)) => Some("tape"),
         (_, Some(_)) => Some("named-work"),
         (_, None) => spacer.then_some("cassette"),

@@ -13,7 +13,7 @@ const LBF_FT: f64 = 1.355_817_948_331_400_4;
 
 fn setting(id: &'static str, printed: &[f64], wrench: Option<Wrench>) -> Setting {
     let printed: Vec<Torque> = printed.iter().map(|nm| Torque::newton_metres(*nm)).collect();
-    closing(Fastener::find(FastenerId(id)).unwrap(), &printed, wrench).unwrap().unwrap()
+    closing(Fastener::find(FastenerId(id)).unwrap(), &printed, &[], wrench).unwrap().unwrap()
 }
 
 fn wrench(length_in: f64, extension_in: f64, degrees: f64) -> Option<Wrench> {
@@ -79,7 +79,7 @@ fn a_bolt_of_five_millimetres_clamps_five_and_a_half_kilonewtons() {
 #[test]
 fn every_fastener_is_closed_by_hand_or_says_how() {
     for fastener in FASTENERS {
-        let told = closing(fastener, &[], wrench(12.0, 2.0, 45.0)).unwrap();
+        let told = closing(fastener, &[], &[], wrench(12.0, 2.0, 45.0)).unwrap();
         assert_eq!(told.is_none(), fastener.closing == Closing::ByHand);
         if let Some(told) = told {
             assert_eq!(told.torque.is_none(), told.basis == Basis::Ask);
@@ -90,8 +90,8 @@ fn every_fastener_is_closed_by_hand_or_says_how() {
 #[test]
 fn what_is_no_torque_and_no_wrench_is_refused_in_words() {
     let faceplate = Fastener::find(FastenerId("stem-faceplate")).unwrap();
-    let error = closing(faceplate, &[Torque::newton_metres(0.0)], None).unwrap_err();
+    let error = closing(faceplate, &[Torque::newton_metres(0.0)], &[], None).unwrap_err();
     assert_eq!(error.to_string(), "found 0 for the torque, which is out of range");
-    let back = closing(faceplate, &[], wrench(4.0, 6.0, 180.0)).unwrap_err();
+    let back = closing(faceplate, &[], &[], wrench(4.0, 6.0, 180.0)).unwrap_err();
     assert!(back.to_string().contains("has no arm to the bolt"));
 }

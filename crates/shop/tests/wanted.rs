@@ -195,3 +195,70 @@ fn pr18_a_measurement_that_changed_asks_the_customer_again() {
     let changed = approval_stands(&bike("31.8 mm"), &bike("26.0 mm")).unwrap_err();
     assert!(changed.iter().any(|change| change.rule.id == "bar-in-stem"), "{changed:?}");
 }
+
+fn operations(text: &str) -> Vec<&'static str> {
+    operations_for(&planned(text)).into_iter().map(|operation| operation.0).collect()
+}
+
+#[test]
+fn an_electric_drive_is_made_safe_first_of_all_and_ridden_with_and_without_assist() {
+    for drive in ["mid-drive", "hub-drive"] {
+        let plan = planned(&format!(
+            "name = \"invented\"\n[bike.frame]\ndrive = \"{drive}\"\n[choice]\ncassette = \"cassette-11-road-11-32\"\n"
+        ));
+        let book = Book::start_values();
+        let order = book.order(&operations_for(&plan)).unwrap();
+        assert_eq!(order[0].step.id.0, "drive-off");
+        assert!(order.iter().any(|placed| placed.step.id.0 == "ride-with-assist"));
+        // The cranks of a mid-drive are part of the drive: a cassette does not touch them.
+        assert!(!order.iter().any(|placed| ["cranks-off", "bottom-bracket-out"].contains(&placed.step.id.0)));
+        assert!(plan.flags.iter().any(|flag| flag.contains("battery out")));
+    }
+    let none = "name = \"invented\"\n[bike.frame]\ndrive = \"none\"\n[choice]\ntape = \"tape-2100\"\n";
+    assert!(!operations(none).contains(&"electric-drive"));
+}
+
+#[test]
+fn a_cracked_frame_leaves_only_the_telling() {
+    let cracked = "name = \"invented\"\n[bike.frame]\ndamage = \"crack\"\n[choice]\ncassette = \"cassette-11-road-11-32\"\n";
+    let plan = planned(cracked);
+    assert_eq!(operations_for(&plan), [OperationId("send-home")]);
+    assert_eq!(wanted(&plan, Circumstances::default())[0].because, Because::Refusal("frame-damage"));
+    assert_eq!(steps(&plan), ["talk", "safety-look", "do-not-ride", "told-and-signed"]);
+    assert!(plan.flags[0].starts_with("DO NOT RIDE"));
+    let sound = cracked.replace("crack", "none");
+    assert!(!operations(&sound).contains(&"send-home"));
+}
+
+const CARBON: &str = "name = \"invented\"\n[choice.bar]\nname = \"carbon bar\"\nmaterial = \"carbon\"\n\
+    history = \"known\"\nmark = \"0.0 ± 0.05 mm\"\n";
+
+#[test]
+fn a_sound_carbon_bar_is_witnessed_and_a_refused_one_goes_back_tagged() {
+    let sound = steps(&planned(CARBON));
+    assert!(sound.contains(&"carbon-clamps") && sound.contains(&"carbon-witness"));
+    assert!(!sound.contains(&"refused-part-back"));
+    let refused = steps(&planned(&CARBON.replace("0.0 ±", "0.3 ±")));
+    assert!(refused.contains(&"refused-part-back") && !refused.contains(&"carbon-witness"));
+    let metal = steps(&planned(&CARBON.replace("\"carbon\"", "\"aluminium\"")));
+    assert!(!metal.contains(&"refused-part-back") && !metal.contains(&"carbon-witness"));
+}
+
+#[test]
+fn a_folding_bike_is_folded_five_times_before_the_second_check() {
+    let folding = "name = \"invented\"\n[bike.frame]\nfold_extra = \"35 mm\"\n[choice]\ncables = \"cables-drop-bar-set\"\n";
+    let plan = planned(&folding.replace("[choice]\ncables = \"cables-drop-bar-set\"\n", ""));
+    let book = Book::start_values();
+    let order = book.order(&operations_for(&plan)).unwrap();
+    let place = |id: &str| order.iter().position(|placed| placed.step.id.0 == id).unwrap();
+    assert!(place("fold-test") < place("second-check"));
+    assert!(order[place("fold-test")].step.title.contains("five times"));
+    assert!(
+        !operations(
+            &folding
+                .replace("fold_extra = \"35 mm\"\n", "")
+                .replace("cables = \"cables-drop-bar-set\"\n", "")
+        )
+        .contains(&"folding")
+    );
+}

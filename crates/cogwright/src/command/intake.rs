@@ -24,11 +24,12 @@ pub(super) fn run(args: &Refit) -> Result<Status, Failure> {
         return Ok(status);
     }
     let mut text = format!(
-        "{HEADING}{}{HEADING:#}\n{} of {} rows matter for this wish, {} of them are still open\n",
+        "{HEADING}{}{HEADING:#}\n{} of {} rows matter for this wish, {} of them are still open, {} are recorded before the strip\n",
         plan.name,
         needed(&rows),
         rows.len(),
-        rows.iter().filter(|row| matches!(row.need, Need::Wanted(_))).count()
+        rows.iter().filter(|row| matches!(row.need, Need::Wanted(_))).count(),
+        rows.iter().filter(|row| matches!(row.need, Need::Record(_))).count()
     );
     for part in rows.chunk_by(|a, b| a.dimension.row().reach == b.dimension.row().reach) {
         let Some(first) = part.first() else { continue };
@@ -37,12 +38,16 @@ pub(super) fn run(args: &Refit) -> Result<Status, Failure> {
         for row in part.iter().filter(|row| !matches!(row.need, Need::Idle(_))) {
             let place = match row.need {
                 Need::Wanted(place) => format!("measure, {place}."),
+                Need::Record(_) => "record".to_owned(),
                 Need::Used | Need::Idle(_) => "taken".to_owned(),
             };
             let dimension = row.dimension.row();
             table.add_row(vec![
                 Cell::new(place),
-                Cell::new(dimension.words),
+                Cell::new(match row.need {
+                    Need::Record(why) => format!("{} (before the strip: {why})", dimension.words),
+                    _ => dimension.words.to_owned(),
+                }),
                 Cell::new(reading_words(&row.reading)),
                 Cell::new(tool_words(row.dimension, (dimension.tool, usual_tolerance(row)))),
                 Cell::new(dimension.place),
@@ -90,6 +95,7 @@ fn row_json(row: &IntakeRow) -> Value {
     let (need, rank, why) = match row.need {
         Need::Wanted(rank) => ("wanted", Some(rank), None),
         Need::Used => ("used", None, None),
+        Need::Record(why) => ("record", None, Some(why)),
         Need::Idle(Idle::Replaced) => ("idle", None, Some("the part is replaced")),
         Need::Idle(Idle::NotTouched) => {
             ("idle", None, Some("no interface that this refit touches looks at it"))
@@ -102,7 +108,8 @@ fn row_json(row: &IntakeRow) -> Value {
         "reading": match &row.reading { Reading::NotTaken => None, reading => Some(reading_words(reading)) },
         "need": need,
         "rank": rank,
-        "why_not": why,
+        "why_not": if need == "idle" { why } else { None },
+        "why_record": if need == "record" { why } else { None },
         "tool": dimension.tool.words(),
         "place": dimension.place,
         "minutes": dimension.minutes,

@@ -5,6 +5,7 @@ use crate::Status;
 use crate::args::Rules;
 use crate::files::Failure;
 use crate::screen::{self, HEADING};
+use catalog::standards::disagreement::disagreements;
 use fit::{Coupling, Hazard, RULES, Rule};
 use serde_json::json;
 use std::fmt::Write;
@@ -87,7 +88,29 @@ fn page(rules: &[&Rule]) -> String {
             }
         }
     }
+    disagree(&mut text);
     text
+}
+
+/// Where the sources of the tables disagree.
+fn disagree(text: &mut String) {
+    text.push_str(
+        "\n## Where sources disagree\n\nFound by laying the rows of the tables side by side. No reading is averaged away, and \
+         none decides by itself: the part is measured, and what is printed on it wins. The letter says how well a \
+         reading is supported: A seen directly or in two that agree, B in one secondary source, C from memory with \
+         arithmetic behind it, D from memory alone.\n\n| what | readings |\n| --- | --- |\n",
+    );
+    for one in disagreements() {
+        let readings: Vec<String> = one
+            .readings
+            .iter()
+            .map(|(reading, source)| match source {
+                Some(source) => format!("{reading} ({}; {:?})", source.words, source.confidence),
+                None => reading.clone(),
+            })
+            .collect();
+        let _ = writeln!(text, "| {} | {} |", one.what, readings.join(" · "));
+    }
 }
 
 fn harm(hazard: Hazard) -> &'static str {

@@ -1,4 +1,4 @@
-//! `schema`: the JSON Schema of the refit file, or of the answers.
+//! `schema`: the JSON Schema of the refit file, of the shop's own book, or of the answers.
 
 use super::print_json;
 use crate::Status;
@@ -9,6 +9,8 @@ use document::PlanDocument;
 pub(super) fn run(args: &Schema) -> Result<Status, Failure> {
     if args.answer {
         print_json(&schemars::schema_for!(PlanDocument))?;
+    } else if args.own {
+        print_json(&intake::own_book_schema())?;
     } else {
         print_json(&intake::refit_schema())?;
     }

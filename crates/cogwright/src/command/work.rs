@@ -5,7 +5,7 @@ mod bolts;
 use super::{plan, print_json};
 use crate::Status;
 use crate::args::Work;
-use crate::files::Failure;
+use crate::files::{Failure, own_book};
 use crate::report::{plain_table, print_table};
 use crate::screen::{self, HEADING, QUIET, verdict_style};
 use comfy_table::{Cell, CellAlignment};
@@ -34,9 +34,10 @@ struct Sheet<'a> {
 pub(super) fn run(args: &Work) -> Result<Status, Failure> {
     let plan = plan(&args.refit)?;
     let book = Book::start_values();
+    let own = own_book(&args.refit.own)?.torques;
     let mut sheet = lay(&plan, &book, args.circumstances()).map_err(Failure::Book)?;
     sheet.wrench = args.wrench();
-    sheet.bolts = bolts::settings(&sheet.order, &args.printed, sheet.wrench)?;
+    sheet.bolts = bolts::settings(&sheet.order, &args.printed, &own, sheet.wrench)?;
     if args.refit.json {
         print_json(&sheet.document())?;
     } else {
@@ -69,6 +70,7 @@ impl Sheet<'_> {
             Because::EveryJob => "every job has it".to_owned(),
             Because::NewPart(slot) => format!("new {}", slot.words()),
             Because::Remedy(rule) => format!("remedy of {rule}"),
+            Because::Refusal(rule) => format!("refused by {rule}"),
             Because::Circumstance => "this bike".to_owned(),
         })
     }
@@ -79,7 +81,11 @@ impl Sheet<'_> {
         let style = verdict_style(plan.verdict);
         let _ = writeln!(out, "{HEADING}{}{HEADING:#}", plan.name);
         let _ = writeln!(out, "{style}{}{style:#}", verdict_words(plan.verdict).to_uppercase());
-        if let Some(gate) = gate(plan.verdict) {
+        for flag in &plan.flags {
+            let _ = writeln!(out, "{style}! {flag}{style:#}");
+        }
+        let stopped = plan.stopped.map(|_| "no bolt moves: the job ends with the telling");
+        if let Some(gate) = stopped.or(gate(plan.verdict)) {
             let _ = writeln!(out, "{gate}");
         }
         let _ = writeln!(
@@ -171,6 +177,7 @@ impl Sheet<'_> {
         json!({
             "name": self.plan.name,
             "verdict": self.plan.verdict.word(),
+            "flags": self.plan.flags,
             "minutes": minutes_document(labour.minutes),
             "sum_in_one_visit": minutes_document(labour.sum_in_one_visit),
             "sum_of_lines": minutes_document(labour.sum_of_lines),

@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
            where their makers say so.",
     source: "common practice",
     caution: Some(
-        "only the fluid printed on the cap goes in; new olives and barbs of the maker's own kind at every cut hose; bleed, squeeze hard and look at every joint before the first ride",
+        "only the fluid printed on the cap goes in; new olives and barbs of the maker's own kind at every cut hose; bleed, squeeze hard and look at every joint before the first ride; new pads bite late until they are bedded in: some twenty firm stops from walking to riding speed, never to a locked wheel, and the rider is told",
     ),
     check,
 };

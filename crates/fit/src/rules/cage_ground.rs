@@ -1,10 +1,10 @@
 //! Does the cage stay clear of the ground on a small wheel?
 
 use crate::ask::Ask;
-use crate::build::When::After;
+use crate::build::{Build, When::After};
 use crate::finding::{Hazard, Number, Verdict};
 use crate::rule::{Checked, Coupling, Judgement, Rule};
-use catalog::{Dimension, Slot};
+use catalog::{CageSize, Dimension, Slot, Value, Word};
 use quantity::Span;
 use std::f64::consts::PI;
 
@@ -41,10 +41,9 @@ pub static RULE: Rule = Rule {
 
 fn check(ask: &mut Ask<'_>) -> Checked {
     // Print or rollout may say that the wheel is large; how small it is only the rollout says.
-    let slot = ask.build.slot_of(Dimension::Rollout, After);
-    let taken = |dimension| ask.build.reading(slot, After, dimension).taken().and_then(catalog::Value::span);
-    let large = taken(Dimension::BeadSeat).is_some_and(|seat| seat.least() > SMALL_SEAT_MM)
-        || taken(Dimension::Rollout).is_some_and(|rollout| rollout.least() >= SMALL_MM);
+    let [seat, rollout] = sizes(ask.build);
+    let large = seat.is_some_and(|seat| seat.least() > SMALL_SEAT_MM)
+        || rollout.is_some_and(|rollout| rollout.least() >= SMALL_MM);
     if large {
         return Checked::NotTouched;
     }
@@ -68,6 +67,34 @@ fn check(ask: &mut Ask<'_>) -> Checked {
         Verdict::Marginal => judged.says("any kerb is enough: a shorter cage, if it has the capacity").done(),
         Verdict::Fails => judged.says("it strikes the ground in the first bend").done(),
         _ => judged.done(),
+    }
+}
+
+/// Bead seat and rollout, as far as they are known.
+fn sizes(build: &Build) -> [Option<Span>; 2] {
+    [Dimension::BeadSeat, Dimension::Rollout].map(|dimension| {
+        let slot = build.slot_of(dimension, After);
+        build.reading(slot, After, dimension).taken().and_then(catalog::Value::span)
+    })
+}
+
+/// The place of a cage in the order of choice: on a wheel known to be small the shortest comes first, since it hangs
+/// highest over the ground; on any other wheel all are alike.
+pub(crate) fn cage_order(build: &Build) -> u8 {
+    let [seat, rollout] = sizes(build);
+    let small = seat.is_some_and(|seat| seat.most() <= SMALL_SEAT_MM)
+        || rollout.is_some_and(|rollout| rollout.most() < SMALL_MM);
+    if !small {
+        return 0;
+    }
+    match build.reading(Slot::RearDerailleur, After, Dimension::CageSize).taken() {
+        Some(Value::Word(noted)) => match CageSize::read(noted.value) {
+            Some(CageSize::Short) => 0,
+            Some(CageSize::Medium) => 1,
+            Some(CageSize::Long) => 2,
+            None => 3,
+        },
+        _ => 3,
     }
 }
 

@@ -89,6 +89,9 @@ fn check(ask: &mut Ask<'_>) -> Checked {
             .remedy(Verdict::Works, Cure::by(Act::Work("shorten the chain to the count, after laying it round the largest pair"), Verdict::Works))
             .done(),
         Verdict::Works => judged.says("the chain on the bike has {have}: it stays as it is").done(),
+        Verdict::Fails if new_chain && needed.most() <= have => judged
+            .says("a box of {have} is short: {count} are needed, and nothing would be spare in the largest pair")
+            .done(),
         Verdict::Fails if needed.least() > have => judged
             .says("the chain has {have}: in the largest pair it is {short} too short; it locks and tears the derailleur off")
             .done(),

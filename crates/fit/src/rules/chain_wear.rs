@@ -14,7 +14,7 @@ pub static RULE: Rule = Rule {
     title: "may the chain run on the new cogs or rings?",
     coupling: Coupling::Cogs,
     hazard: Hazard::Damage,
-    touches: &[Slot::Cassette, Slot::Crankset],
+    touches: &[Slot::Cassette, Slot::Crankset, Slot::Chainrings],
     cured_by: &[Slot::Chain],
     heals: Some(Slot::Chain),
     silent_without: &[],

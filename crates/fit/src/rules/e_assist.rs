@@ -15,6 +15,8 @@ const ASSIST_END_KM_H: f64 = 25.0;
 const DRIVE_NM: f64 = 75.0;
 /// What a rider adds at that moment, N m.
 const RIDER_NM: f64 = 60.0;
+/// Cadence of a rider in the highest gear, turns a minute: a brisk one, common practice.
+const RIDING_RPM: f64 = 90.0;
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -138,8 +140,24 @@ fn with_numbers(ask: &Ask<'_>, judged: Judgement) -> Judgement {
             judged = judged.says("no speed is gained below the limit of the assist");
         }
     }
-    let smallest = crate::pairs::teeth(build, After, Dimension::Rings).into_iter().min();
-    match smallest {
+    let highest =
+        |when| pairs(build, when).into_iter().filter_map(|pair| pair.development_m).max_by(f64::total_cmp);
+    if let Some((before, after)) = highest(Before).zip(highest(After)) {
+        let speed = |metres: f64| exact(metres * RIDING_RPM * 60.0 / 1000.0);
+        judged = judged
+            .number(Number::new("riding", exact(RIDING_RPM), "turns a minute", 0))
+            .number(Number::new("speed_before", speed(before), "km/h", 0))
+            .number(Number::new("speed_after", speed(after), "km/h", 0))
+            .says("at {riding} the highest gear rides {speed_before} before and {speed_after} after, with no assist up there");
+    }
+    judged = judged
+        .says("to be asked and written down, not answered here: does local law allow this change, and does the warranty of the drive?");
+    let smallest = |when| crate::pairs::teeth(build, when, Dimension::Rings).into_iter().min();
+    if let Some(ring) = smallest(Before) {
+        judged =
+            judged.number(Number::new("pull_before", exact(chain::pull(torque, ring).to_newtons()), "N", 0));
+    }
+    match smallest(After) {
         Some(ring) => judged
             .number(Number::new("pull", exact(chain::pull(torque, ring).to_newtons()), "N", 0))
             .says("drive and rider together, {torque}, pull with {pull} on the chain: it must be rated for that"),

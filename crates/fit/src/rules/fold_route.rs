@@ -24,7 +24,7 @@ pub static RULE: Rule = Rule {
            fold was measured.",
     source: "common practice",
     caution: Some(
-        "folding bikes: loops looked at folded and unfolded, five times, none pinched at the hinge; guides on the hinge side; chain parked before it folds",
+        "folding bikes: loops looked at folded and unfolded, five times, none pinched at the hinge; guides on the hinge side; chain parked before it folds, pedal at the position that its leaflet names",
     ),
     check,
 };

@@ -36,6 +36,11 @@ static COCKPIT: &[Step] = steps! { Cockpit;
             "stem-and-bar-on": "the bar is in";
             "contact-points": "the figures say where the hands were";
         } turns ["lever-left", "lever-right"];
+    "carbon-clamps" "carbon bar: paste in the clamps, the lower of the printed torques, an even gap, no serrated or sharp-edged clamp, plugs in the ends"
+        [3 5 8] Mechanic "torque wrench" after {
+            "stem-and-bar-on": "the bar is in";
+            "levers-on": "the levers are on";
+        };
     "front-straight" "on the ground: bar in line with the wheel, then steerer clamp, then faceplate crosswise"
         [4 6 10] Mechanic "torque wrench" after {
             "stem-and-bar-on": "the preload cannot be set any more once the stem is clamped";

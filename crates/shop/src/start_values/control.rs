@@ -17,6 +17,7 @@ pub(super) static STEPS: &[Step] = steps! { Control;
             "cassette-on": "the lockring is among them";
             "wheels-seated": "the closure of the wheels is among them";
             "levers-on": "the clamps are among them";
+            "carbon-clamps": "the clamps are closed as carbon wants it";
             "seatpost-in": "the binder is among them";
             "bleed-front": "the hose nuts are among them";
             "bleed-rear": "the hose nuts are among them";
@@ -46,6 +47,22 @@ pub(super) static STEPS: &[Step] = steps! { Control;
             "first-bolt-check": "the bolts come first";
             "brakes-set": "the brakes are set";
             "pads-swap": "the pads are in";
+        };
+    "fold-test" "folded and unfolded five times: every loop of housing watched at the hinge, no cable pulled; chain parked on its pair, pedal at the named position, guides on the hinge side"
+        [5 8 12] Mechanic "by hand" after {
+            "first-bolt-check": "the bolts come first";
+            "shift-housings": "the loops are cut";
+            "brake-housings": "the loops are cut";
+            "rear-index": "the gear says whether a cable was pulled";
+        };
+    "carbon-witness" "every bolt of bar and stem clamps witnessed by a second person: torque, even gap, plugs in"
+        [3 5 8] Second "torque wrench" after {
+            "first-bolt-check": "the first values are written down";
+        };
+    "ride-with-assist" "battery in: ride with assist and without; the speed is shown, and the assist ends where it should"
+        [5 8 12] Mechanic "the bike" after {
+            "first-ride": "it has been ridden without";
+            "drive-off": "the battery goes back in";
         };
     "first-ride" "first ride: all gears under load, both brakes, a short line without hands"
         [6 10 15] Mechanic "the bike" after {
@@ -86,6 +103,10 @@ pub(super) static STEPS: &[Step] = steps! { Control;
             "first-bolt-check": "a missing reading is no release";
             "readjust": "nothing is opened after it";
             "first-ride": "it has been ridden";
+            "refused-part-back": "what was refused is not on the bike";
+            "fold-test": "it has been folded";
+            "carbon-witness": "the clamps have been witnessed";
+            "ride-with-assist": "it has been ridden with assist";
         };
     "second-ride" "second ride, by the person who checked"
         [5 8 12] Second "the bike" after {

@@ -87,7 +87,7 @@ pub(super) static STEPS: &[Step] = steps! { Drivetrain;
             "crank-on": "the limit is that of these rings";
             "cables-out": "a taut cable hides the stop";
         };
-    "chain-fit" "chain: counted, laid round the largest pair, cut, joined, joint checked"
+    "chain-fit" "chain: counted, laid round the largest pair, cut, joined with a new link, on the right side of the cage tab; the joint seen seated and its kind written down"
         [5 8 12] Mechanic "chain tool" after {
             "chain-off": "the old one is off";
             "chainline-check": "a spacer can still be changed before the chain is cut";

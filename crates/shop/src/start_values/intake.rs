@@ -4,11 +4,14 @@ use super::steps;
 use crate::step::Step;
 
 pub(super) static STEPS: &[Step] = steps! { Intake;
-    "talk" "hear the wish, the limit of the price and what stays; photograph frame number and old damage"
+    "drive-off" "electric drive off, battery out and laid aside"
+        [1 2 3] Counter "key of the battery" after {};
+    "talk" "hear the wish, the limit of the price, what stays, which old parts come back and which hand brakes in front; photograph frame number and old damage"
         [7 10 15] Counter "camera" after {};
     "safety-look" "look for cracks, a bent fork, a stuck seatpost, worn rims"
         [4 6 10] Mechanic "lamp" after {
             "talk": "the customer says first what the bike has been through";
+            "drive-off": "no hand goes near chain or crank while the drive can start";
         };
     "ride-as-found" "ride it as it came: every gear, both brakes, noises"
         [4 6 10] Mechanic "the bike" after {
@@ -43,7 +46,7 @@ pub(super) static STEPS: &[Step] = steps! { Intake;
         [3 5 10] Counter "list" after {
             "agree": "what is ordered before the word is given belongs to the shop";
         };
-    "measure-parts" "measure the parts that came: spindle, rings, clamps, cassette, chain"
+    "measure-parts" "count the parts that came by their contents, left and right, inserts and olives; measure spindle, rings, clamps, cassette, chain"
         [6 10 15] Mechanic "slide caliper" after {
             "agree": "the plan says which figures count";
             "order-parts": "they have to be here";
@@ -52,6 +55,18 @@ pub(super) static STEPS: &[Step] = steps! { Intake;
         [10 15 25] Mechanic "slide caliper" after {
             "talk": "the customer hands them over";
             "measure-bike": "they are held against the bike";
+        };
+    "do-not-ride" "tag the bike not to be ridden, photograph the fault with a rule beside it"
+        [2 3 5] Mechanic "camera" after {
+            "safety-look": "the look found what ends the job";
+        };
+    "told-and-signed" "reasons printed, ways out named, the customer signs for having been told"
+        [5 10 15] Counter "sheet" after {
+            "do-not-ride": "the picture belongs to what is told";
+        };
+    "refused-part-back" "the refused part photographed, tagged with the reason and given back, not fitted"
+        [2 4 6] Counter "camera" after {
+            "agree": "the customer has been told why";
         };
     "photo-routing" "photograph every cable and where it goes in"
         [2 4 6] Learner "camera" after {

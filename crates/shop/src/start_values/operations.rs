@@ -106,5 +106,11 @@ operations! {
     // What the bike or the customer adds to every job that meets it.
     "internal-routing" "cables through the frame" ["internal-run"] brings [];
     "timing-chain" "timing chain of a tandem" ["timing-chain-fit" "timing-chain-tension"] brings [];
+    "electric-drive" "electric drive made safe and tried" ["drive-off" "ride-with-assist"] brings [];
+    "folding" "fold tried" ["fold-test"] brings [];
+    "carbon-bar" "carbon bar clamped and witnessed" ["carbon-clamps" "carbon-witness"] brings [];
+    "refused-part" "refused part given back" ["refused-part-back"] brings [];
+    "send-home" "the job ends: told, tagged and signed"
+        ["talk" "safety-look" "do-not-ride" "told-and-signed"] brings [];
     "customer-parts" "parts that the customer brought" ["customer-parts-check"] brings [];
 }

@@ -7,7 +7,7 @@ use comfy_table::Cell;
 use quantity::{Torque, digits};
 use serde_json::{Value, json};
 use shop::torque::{Basis, Setting, Wrench, closing, in_unit};
-use shop::{FASTENERS, Fastener, FastenerId, Placed};
+use shop::{FASTENERS, Fastener, FastenerId, OwnTorque, Placed, TorqueRange};
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
@@ -15,6 +15,7 @@ use std::fmt::Write;
 pub(super) fn settings(
     order: &[Placed<'_>],
     printed: &[(FastenerId, Torque)],
+    own: &[OwnTorque],
     wrench: Option<Wrench>,
 ) -> Result<Vec<Setting>, Failure> {
     let touched = |fastener: &&'static Fastener| {
@@ -24,7 +25,7 @@ pub(super) fn settings(
     for fastener in FASTENERS.iter().filter(touched) {
         let of_it: Vec<Torque> =
             printed.iter().filter(|(id, _)| *id == fastener.id).map(|(_, torque)| *torque).collect();
-        settings.extend(closing(fastener, &of_it, wrench).map_err(Failure::Bolt)?);
+        settings.extend(closing(fastener, &of_it, own, wrench).map_err(Failure::Bolt)?);
     }
     Ok(settings)
 }
@@ -70,6 +71,11 @@ pub(super) fn tell(out: &mut String, settings: &[Setting], wrench: Option<Wrench
             wrench.length, wrench.extension, wrench.angle
         );
     }
+    for setting in settings {
+        if let Some(own) = &setting.own {
+            wrapped(out, "-", &beside(setting, own));
+        }
+    }
     for setting in settings.iter().filter(|setting| !setting.turns.is_empty()) {
         wrapped(out, "-", &rounds(setting));
     }
@@ -94,9 +100,24 @@ pub(super) fn tell(out: &mut String, settings: &[Setting], wrench: Option<Wrench
     }
 }
 
+/// The shop's own figure with name and date, and the built-in one that it overrides.
+fn beside(setting: &Setting, own: &OwnTorque) -> String {
+    let words = |known: TorqueRange| format!("{} N·m", range((known.least, known.most), "N·m"));
+    let built_in = setting.usual.map_or("as printed on the part".to_owned(), words);
+    let why = own.why.as_ref().map_or_else(String::new, |why| format!(": {why}"));
+    let title = setting.fastener.title;
+    format!(
+        "{title}: {}, the shop's own, {}, {}{why}; built in: {built_in}",
+        words(own.range),
+        own.by,
+        own.on
+    )
+}
+
 fn basis(basis: Basis) -> &'static str {
     match basis {
         Basis::Printed => "printed",
+        Basis::Own => "the shop's own",
         Basis::Range => "practice",
         Basis::AskFirst => "practice; ask first",
         Basis::Ask => "ask the part",
@@ -151,6 +172,11 @@ pub(super) fn document(settings: &[Setting]) -> Value {
                 "title": setting.fastener.title,
                 "because": basis(setting.basis),
                 "newton_metres": pair(setting.torque, "N·m"),
+                "built_in_newton_metres": pair(setting.usual.map(|usual| (usual.least, usual.most)), "N·m"),
+                "own": setting.own.as_ref().map(|own| json!({
+                    "newton_metres": pair(Some((own.range.least, own.range.most)), "N·m"),
+                    "by": own.by, "on": own.on, "why": own.why,
+                })),
                 "pound_inches": pair(setting.torque, "lbf in"),
                 "kilogram_centimetres": pair(setting.torque, "kgf cm"),
                 "on_the_wrench_newton_metres": pair(setting.set, "N·m"),
