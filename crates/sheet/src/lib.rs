@@ -1,0 +1,10 @@
+//! What people look at: drawings and charts as SVG, sheets as PDF, all from the documents that `--json` prints.
+//!
+//! Begin with [`Drawing`] for a picture and with [`Typesetter`] for paper. A sheet is a template and a JSON document;
+//! no number is worked out here that the plan does not hold, but for places on paper.
+
+pub mod drawing;
+pub mod typeset;
+
+pub use drawing::{Anchor, Dash, Drawing, DrawingError, Mark, Pen, Place, Weight};
+pub use typeset::{Paper, SheetError, SheetFiles, Typesetter};
