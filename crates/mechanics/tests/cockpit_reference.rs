@@ -208,7 +208,7 @@ fn a_million_inputs_give_a_number_or_a_reason() {
             }
         }
         // A tape without width or a bar without girth is no wrap; the law says infinity there, never NaN elsewhere.
-        if a >= 0.0 && b > 1e-3 && c > 1e-3 && d >= 0.0 && d < 150.0 && usual {
+        if a >= 0.0 && b > 1e-3 && c > 1e-3 && (0.0..150.0).contains(&d) && usual {
             let overlap = d / 151.0;
             told(&[turns(mm(a), mm(b), mm(c), overlap), length_used(mm(a), mm(b), mm(c), overlap).to_mm()]);
         }
