@@ -22,6 +22,7 @@ mod starter;
 mod value_text;
 
 pub mod case;
+pub mod ride_file;
 pub mod spreadsheet;
 
 pub use catalogue_file::{built_in, read_catalogue};
