@@ -6,6 +6,8 @@ mod command;
 mod document;
 mod files;
 mod report;
+mod ride_document;
+mod ride_report;
 mod screen;
 
 use clap::Parser;

@@ -17,6 +17,7 @@ mod part_table;
 mod plain_value;
 mod problem;
 mod refit_file;
+mod ride_table;
 mod schema;
 mod starter;
 mod value_text;

@@ -5,10 +5,13 @@ use crate::Status;
 use crate::args::Schema;
 use crate::document::PlanDocument;
 use crate::files::Failure;
+use crate::ride_document::RideDocument;
 
 pub(super) fn run(args: &Schema) -> Result<Status, Failure> {
     if args.answer {
         print_json(&schemars::schema_for!(PlanDocument))?;
+    } else if args.ride {
+        print_json(&schemars::schema_for!(RideDocument))?;
     } else {
         print_json(&intake::refit_schema())?;
     }

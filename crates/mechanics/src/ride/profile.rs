@@ -233,7 +233,8 @@ impl Profile {
         let mut best = (f64::NEG_INFINITY, 0.0);
         for (at, (low, high)) in heights.iter().zip(heights.iter().skip(wanted)).enumerate() {
             let grade = (high - low) / (wanted as f64 * self.spacing_m);
-            if grade > best.0 {
+            // The first of equal ones, whatever the rounding.
+            if grade > best.0 + 1e-9 {
                 best = (grade, at as f64 * self.spacing_m);
             }
         }

@@ -147,12 +147,41 @@ impl Course {
     }
 }
 
-/// The gears in order, with the cadence limits of each as speeds.
+/// The gears by rings, with the limits of each as speeds.
 struct GearSet<'a> {
     gears: &'a [Gear],
     habit: Habit,
     /// For each gear: is there any with less, any with more development.
     ends: Vec<(bool, bool)>,
+    /// For each gear: speeds at the grinding, the low, the high and the spun-out cadence, m/s.
+    limits: Vec<[f64; 4]>,
+    rings: Vec<RingGears>,
+}
+
+/// The gears of a ring, hardest first, and the speeds between them: above a bound the harder one is nearer the middle.
+struct RingGears {
+    ring: usize,
+    gears: Vec<usize>,
+    bounds_m_s: Vec<f64>,
+}
+
+impl RingGears {
+    fn of(ring: usize, gears: &[Gear], middle_rpm: f64) -> Self {
+        let mut places: Vec<usize> = (0..gears.len()).filter(|k| gears[*k].ring == ring).collect();
+        places.sort_by(|a, b| gears[*b].development_m.total_cmp(&gears[*a].development_m));
+        let between = |pair: &[usize]| {
+            // Both cadences are equally far from the middle.
+            let turns = 1.0 / gears[pair[0]].development_m + 1.0 / gears[pair[1]].development_m;
+            2.0 * middle_rpm / (60.0 * turns)
+        };
+        let bounds_m_s = places.windows(2).map(between).collect();
+        Self { ring, gears: places, bounds_m_s }
+    }
+
+    fn nearest(&self, speed: f64) -> Option<usize> {
+        let easier = self.bounds_m_s.iter().take_while(|bound| speed < **bound).count();
+        self.gears.get(easier).copied()
+    }
 }
 
 impl<'a> GearSet<'a> {
@@ -160,19 +189,30 @@ impl<'a> GearSet<'a> {
         let least = gears.iter().map(|gear| gear.development_m).fold(f64::INFINITY, f64::min);
         let most = gears.iter().map(|gear| gear.development_m).fold(0.0, f64::max);
         let ends = gears.iter().map(|gear| (gear.development_m > least, gear.development_m < most)).collect();
-        Self { gears, habit, ends }
+        let rpm = [habit.grinding_rpm, habit.low_rpm, habit.high_rpm, habit.spun_out_rpm];
+        let limits = gears.iter().map(|gear| rpm.map(|rpm| rpm * gear.development_m / 60.0)).collect();
+        let mut rings: Vec<RingGears> = Vec::new();
+        for gear in gears {
+            if !rings.iter().any(|ring| ring.ring == gear.ring) {
+                rings.push(RingGears::of(gear.ring, gears, habit.middle_rpm()));
+            }
+        }
+        Self { gears, habit, ends, limits, rings }
     }
 
+    /// How far the cadence in a gear is from the liked middle.
     fn off(&self, gear: usize, speed: f64) -> f64 {
         (60.0 * speed / self.gears[gear].development_m - self.habit.middle_rpm()).abs()
     }
 
-    fn nearest(&self, speed: f64, mut among: impl FnMut(&Gear) -> bool) -> Option<(f64, usize)> {
+    /// The gear nearest the liked middle on the rings that are asked for.
+    fn nearest(&self, speed: f64, among: impl Fn(usize) -> bool) -> Option<(f64, usize)> {
         let mut best: Option<(f64, usize)> = None;
-        for (k, _) in self.gears.iter().enumerate().filter(|(_, gear)| among(gear)) {
-            let off = self.off(k, speed);
+        for ring in self.rings.iter().filter(|ring| among(ring.ring)) {
+            let Some(gear) = ring.nearest(speed) else { continue };
+            let off = self.off(gear, speed);
             if best.is_none_or(|(kept, _)| off < kept) {
-                best = Some((off, k));
+                best = Some((off, gear));
             }
         }
         best
@@ -184,9 +224,9 @@ impl<'a> GearSet<'a> {
     /// cadence outside the liked range and the other ring comes nearer by a margin.
     fn choose(&self, now: usize, speed: f64) -> usize {
         let ring = self.gears[now].ring;
-        let here = self.nearest(speed, |gear| gear.ring == ring).unwrap_or((f64::INFINITY, now));
+        let here = self.nearest(speed, |other| other == ring).unwrap_or((f64::INFINITY, now));
         if here.0 > (self.habit.high_rpm - self.habit.low_rpm) / 2.0
-            && let Some((off, other)) = self.nearest(speed, |gear| gear.ring != ring)
+            && let Some((off, other)) = self.nearest(speed, |other| other != ring)
             && off + self.habit.front_gain_rpm <= here.0
         {
             return other;
@@ -196,9 +236,7 @@ impl<'a> GearSet<'a> {
 
     /// The zone of a speed in a gear: its ends in m/s and its name.
     fn zone(&self, gear: usize, speed: f64) -> (f64, f64, Zone) {
-        let habit = &self.habit;
-        let m_s = |rpm: f64| rpm * self.gears[gear].development_m / 60.0;
-        let limits = [habit.grinding_rpm, habit.low_rpm, habit.high_rpm, habit.spun_out_rpm].map(m_s);
+        let limits = &self.limits[gear];
         if speed < limits[0] {
             (f64::NEG_INFINITY, limits[0], Zone::Grinding)
         } else if speed < limits[1] {
@@ -287,22 +325,20 @@ pub fn ridden(course: &Course, gears: &[Gear], habit: Habit) -> Ridden {
             Zone::Inside => false,
             Zone::Above | Zone::SpunOut => set.ends[gear].1,
         };
-        let mut end = course.skips.first_outside(at, least, most);
-        if wants {
-            if at >= free {
-                let next = set.choose(gear, speed);
-                if next != gear {
-                    ridden.shift(gears[gear], gears[next]);
-                    gear = next;
-                    free = course.at_time(at + 1, course.sums[at][2] + habit.rest_s);
-                    continue;
-                }
-                // No gear is better at this speed; one may be at the next.
-                end = at + 1;
-            } else {
-                end = end.min(free);
+        let end = if wants && at >= free {
+            let next = set.choose(gear, speed);
+            if next != gear {
+                ridden.shift(gears[gear], gears[next]);
+                gear = next;
+                free = course.at_time(at + 1, course.sums[at][2] + habit.rest_s);
+                continue;
             }
-        }
+            // No gear is better at this speed; one may be at the next.
+            at + 1
+        } else {
+            let end = course.skips.first_outside(at, least, most);
+            if wants { end.min(free) } else { end }
+        };
         let (from, to) = (course.sums[at], course.sums[end]);
         ridden.note(zone, &habit, gears[gear].development_m, to[0] - from[0], to[1] - from[1]);
         at = end;
