@@ -213,8 +213,8 @@ pub(crate) fn choice_words(numbers: &Numbers) -> String {
         return "none of them goes on without another part that fails: see below each".to_owned();
     };
     let before = &numbers.before;
-    let alike: Vec<String> =
-        holding().skip(1).filter(|set| cheaper(&best.on_ride, &set.on_ride).is_none()).map(keys).collect();
+    let alike: Vec<&RankedSet> =
+        holding().skip(1).filter(|set| cheaper(&best.on_ride, &set.on_ride).is_none()).collect();
     let (saved, least, most) =
         spread(before.costs_min().iter().zip(best.on_ride.costs_min()).map(|(was, is)| was - is));
     let compared = if least > 0.0 {
@@ -230,11 +230,15 @@ pub(crate) fn choice_words(numbers: &Numbers) -> String {
         span(spread(best.on_ride.costs_min()), 1)
     );
     if !alike.is_empty() {
+        let names: Vec<String> = alike.iter().map(|set| keys(set)).collect();
         let _ = write!(
             words,
             "; power and mass are not known well enough to tell it from {}",
-            alike.join(" and ")
+            names.join(" and ")
         );
+        let worst = |set: &RankedSet| spread(set.on_ride.costs_min()).2;
+        let surest = alike.iter().fold(best, |kept, set| if worst(set) < worst(kept) { set } else { kept });
+        let _ = write!(words, "; the surest is {}: {} min at worst", keys(surest), fixed(worst(surest), 0));
     }
     words
 }
@@ -246,7 +250,7 @@ fn ranked(out: &mut String, numbers: &Numbers) {
     let _ = writeln!(out, "\n{HEADING}Rings and cassettes of the catalogue on this ride{HEADING:#}");
     let _ = writeln!(
         out,
-        "  cost: minutes outside the liked cadence, grinding twice, 3 s a double shift, 6 s for each % of a step over 15 %"
+        "  cost: minutes outside the liked cadence, each once more for every 10 turns outside; 3 s a double shift; 6 s for each % of a step over 15 %"
     );
     set_table(out, "set", &numbers.ranked);
     let _ =

@@ -26,6 +26,9 @@ pub const DOUBLE_SHIFT_MIN: f64 = 0.05;
 pub const STEP_FREE: f64 = 0.15;
 /// Minutes that each percent of the largest step beyond [`STEP_FREE`] counts as. Our judgement.
 pub const STEP_MIN_A_PERCENT: f64 = 0.1;
+/// Turns a minute outside the liked cadence that make a minute count once more. Our judgement; without it all grinding
+/// would be alike.
+pub const STRAIN_RPM: f64 = 10.0;
 /// Costs that differ by less, minutes, are the same whatever the corners say.
 pub const COST_FELT_MIN: f64 = 0.5;
 /// So many of the cheapest sets are judged by the rules of fit.
@@ -161,7 +164,8 @@ pub struct OnRide {
 }
 
 impl OnRide {
-    /// The stated cost, minutes: outside the liked cadence, grinding once more, double shifts, and the largest step.
+    /// The stated cost, minutes: outside the liked cadence, once more for each [`STRAIN_RPM`] outside, double shifts, and the
+    /// largest step.
     pub fn costs_min(&self) -> Vec<f64> {
         self.ridden.iter().map(cost_min).collect()
     }
@@ -181,7 +185,7 @@ pub fn spread(numbers: impl IntoIterator<Item = f64>) -> (f64, f64, f64) {
 
 /// The cost of a ride, minutes.
 pub fn cost_min(ridden: &Ridden) -> f64 {
-    let outside = (ridden.below_s + ridden.above_s + ridden.grinding_s) / 60.0;
+    let outside = (ridden.below_s + ridden.above_s + ridden.strain_rpm_s / STRAIN_RPM) / 60.0;
     let step = (ridden.largest_step - STEP_FREE).max(0.0) * 100.0 * STEP_MIN_A_PERCENT;
     outside + f64::from(ridden.double_shifts) * DOUBLE_SHIFT_MIN + step
 }

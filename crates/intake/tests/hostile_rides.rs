@@ -1,5 +1,7 @@
 //! Files that are no rides, or bad ones: refused in words, in bounded memory, without a panic.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot have its input fails there")]
+
 use intake::ride_file::{Heights, MOST_RIDE_BYTES, MOST_RIDE_POINTS, Note, RideProblem, read_ride};
 
 fn gpx(points: &str) -> String {
