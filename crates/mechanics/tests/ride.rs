@@ -1,7 +1,5 @@
 //! The ride against printed figures and against cases that can be worked by hand.
 
-#![expect(clippy::unwrap_used, reason = "a test that cannot have its input fails there")]
-
 use mechanics::ride::air::{density, pressure_pa};
 use mechanics::ride::parameters::{ALL, POSITIONS, usual_load};
 use mechanics::ride::power_balance::{crank_power_w, power_balance};

@@ -47,7 +47,7 @@ pub fn saturation_pa(temperature_c: f64) -> f64 {
 /// ```
 /// use mechanics::ride::air::{density, pressure_pa};
 /// assert_eq!(format!("{:.3}", density(15.0, pressure_pa(0.0), 0.0)), "1.225");
-/// assert_eq!(format!("{:.3}", density(30.0, pressure_pa(1500.0), 0.5)), "0.964");
+/// assert_eq!(format!("{:.3}", density(30.0, pressure_pa(1500.0), 0.5)), "0.962");
 /// ```
 pub fn density(temperature_c: f64, pressure_pa: f64, humidity: f64) -> f64 {
     let kelvin = temperature_c + KELVIN;

@@ -27,7 +27,7 @@ const MOST_SPEED: f64 = 1000.0;
 /// ```
 /// use mechanics::ride::{parameters::usual_load, steady_speed_m_s};
 /// let speed = steady_speed_m_s(&usual_load(85.0), 200.0, 0.08, 0.0);
-/// assert_eq!(format!("{:.2}", speed), "2.66");
+/// assert_eq!(format!("{:.2}", speed), "2.68");
 /// ```
 pub fn steady_speed_m_s(load: &Load, power_w: f64, grade: f64, headwind_m_s: f64) -> f64 {
     let ground = load.ground_force(grade);
