@@ -25,6 +25,8 @@ pub(crate) enum Command {
     Judge(Refit),
     /// Show the gears before and after.
     Gears(Refit),
+    /// Show what the gears make of the customer's own ride, before and after, and which sets answer it best.
+    Ride(Refit),
     /// List what to measure for this wish, best first.
     Measure(Refit),
     /// Show the whole intake: rows that this wish needs, and the others with the reason why not.
@@ -90,6 +92,9 @@ pub(crate) struct Schema {
     /// The schema of the shop's own book of torques and rules instead of the refit file's.
     #[arg(long, conflicts_with = "answer")]
     pub own: bool,
+    /// The schema of what `ride --json` prints.
+    #[arg(long, conflicts_with = "answer")]
+    pub ride: bool,
 }
 
 /// Which parts.

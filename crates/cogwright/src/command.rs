@@ -10,6 +10,7 @@ mod judge;
 mod measure;
 mod parts;
 mod pulls;
+pub(crate) mod ride;
 mod rules;
 mod schema;
 mod start;
@@ -27,6 +28,7 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
     match args.command {
         Command::Judge(refit) => judge::run(&refit),
         Command::Gears(refit) => gears::run(&refit),
+        Command::Ride(refit) => ride::run(&refit),
         Command::Measure(refit) => measure::run(&refit),
         Command::Intake(refit) => intake::run(&refit),
         Command::Pulls(refit) => pulls::run(&refit),

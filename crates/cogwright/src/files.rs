@@ -2,6 +2,7 @@
 
 use catalog::Catalogue;
 use fit::Refit;
+use intake::ride_file::{MOST_RIDE_BYTES, RecordedRide, RideProblem, read_ride};
 use intake::spreadsheet::{CellProblems, ExportError};
 use intake::{OwnBook, Problems, Source, check_bytes, check_catalogue_bytes};
 use std::fs::{self, File, OpenOptions};
@@ -31,6 +32,13 @@ pub(crate) enum Failure {
     Bolt(shop::torque::BoltError),
     /// The text of a file was refused.
     Text(Problems),
+    /// A recorded ride was refused.
+    Ride {
+        /// The file.
+        path: PathBuf,
+        /// Why.
+        why: RideProblem,
+    },
     /// The rows of a sheet were refused.
     Sheet(CellProblems),
     /// Parts could not be written as a sheet.
@@ -158,4 +166,18 @@ pub(crate) fn refit(file: Option<&Path>, catalogue: &Catalogue) -> Result<Refit,
         None => Text { name: EXAMPLE_NAME.to_owned(), text: EXAMPLE.to_owned() },
     };
     Ok(intake::read_refit(Source { name: &text.name, text: &text.text }, catalogue)?)
+}
+
+/// The recorded ride that a refit file names, beside that file. At most one byte over the limit is read.
+pub(crate) fn recorded_ride(
+    refit_file: Option<&Path>,
+    name: &str,
+) -> Result<(PathBuf, RecordedRide), Failure> {
+    let folder = refit_file.filter(|path| *path != Path::new("-")).and_then(Path::parent);
+    let path = folder.map_or_else(|| PathBuf::from(name), |folder| folder.join(name));
+    let (_, bytes) = read_bytes(&path, MOST_RIDE_BYTES)?;
+    match read_ride(&bytes) {
+        Ok(ride) => Ok((path, ride)),
+        Err(why) => Err(Failure::Ride { path, why }),
+    }
 }

@@ -6,6 +6,8 @@ mod command;
 mod files;
 mod own_rules;
 mod report;
+mod ride_document;
+mod ride_report;
 mod screen;
 
 use clap::Parser;

@@ -20,6 +20,9 @@ pub(crate) fn complain(failure: &Failure) {
     let text = match failure {
         Failure::Text(problems) => problems.render(wants_colour()),
         Failure::Sheet(problems) => problems.to_string(),
+        Failure::Ride { path, why } => {
+            format!("error: {why}\n --> {}\n  = help: {}\n", path.display(), why.help())
+        }
         Failure::Export(error) => format!("error: {error}\n"),
         Failure::TooLong { path, length } => format!(
             "error: `{}` would have {length} bytes; a catalogue file of at most {} is read\n  = help: split the sheet\n",

@@ -18,6 +18,7 @@ pub mod pairs;
 pub mod parts_list;
 pub mod plan;
 pub mod refit;
+pub mod ride;
 pub mod rule;
 pub mod rules;
 pub mod words;
@@ -37,6 +38,6 @@ pub use own_rule::{Condition, OwnFinding, OwnRule, OwnVerdict, Pick, Side, Term,
 pub use pairs::{Avoid, Pair};
 pub use parts_list::{Line, PartsList, Why};
 pub use plan::{Caution, Plan, plan, plan_with};
-pub use refit::{Hands, LowestGear, Refit, Rider, Wish};
+pub use refit::{Effort, Hands, LowestGear, Refit, RideWish, Rider, Wish};
 pub use rule::{Coupling, Rule};
 pub use rules::RULES;

@@ -16,6 +16,23 @@ pub struct Refit {
     pub wish: Wish,
     /// Who rides it.
     pub rider: Rider,
+    /// The customer's own ride, which the gears shall answer.
+    pub ride: Option<RideWish>,
+}
+
+/// The customer's own ride: a recorded one, or a hill by hand.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct RideWish {
+    /// Name of the recorded file, as written.
+    pub file: Option<String>,
+    /// Whether its heights come from a barometer; unknown counts as no.
+    pub barometer: Option<bool>,
+    /// Length along the road and climb of a hill by hand.
+    pub hill: Option<(Length, Length)>,
+    /// Length of a stretch of the profile.
+    pub spacing: Option<Length>,
+    /// Keys of cassettes that shall be compared on the ride.
+    pub compare: Vec<String>,
 }
 
 /// What the customer wishes, as far as it can be checked.
@@ -62,4 +79,23 @@ pub struct Rider {
     pub power: Option<Power>,
     /// Inside length of the leg, floor to crotch.
     pub inseam: Option<Length>,
+    /// How they ride, where nobody knows a power.
+    pub effort: Option<Effort>,
+    /// A hill they know the time of: length along the road, climb, minutes.
+    pub climb: Option<(Length, Length, u32)>,
+    /// The cadence they like, turns a minute, lower and upper end.
+    pub cadence: Option<(u32, u32)>,
+    /// The lowest cadence they accept, turns a minute.
+    pub lowest_cadence: Option<u32>,
+}
+
+/// The plain answer to: how do you ride up a long hill?
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Effort {
+    /// They talk while they climb.
+    Easy,
+    /// They breathe hard and keep going.
+    Steady,
+    /// They train for it.
+    Strong,
 }

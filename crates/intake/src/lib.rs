@@ -20,12 +20,14 @@ mod part_table;
 mod plain_value;
 mod problem;
 mod refit_file;
+mod ride_table;
 mod schema;
 mod starter;
 mod typed_value;
 mod value_text;
 
 pub mod case;
+pub mod ride_file;
 pub mod spreadsheet;
 
 pub use catalogue_file::{built_in, read_catalogue};

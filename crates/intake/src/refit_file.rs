@@ -7,17 +7,28 @@ use crate::plain_value::{MOST_IN_VALUE, money, name, quantity, text, whole, word
 use crate::problem::{Notes, Problems, Refusal, quoted};
 use crate::value_text::Context;
 use catalog::{Catalogue, Part, Parts, Slot};
-use fit::{Hands, LowestGear, Refit, Rider, Wish};
+use fit::{Effort, Hands, LowestGear, Refit, Rider, Wish};
 use quantity::{Length, Mass, Percent, Power, Stated};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 /// Keys of the file as a whole.
-pub(crate) const TOP_KEYS: &[&str] = &["name", "why", "wish", "rider", "bike", "choice", "expect"];
+pub(crate) const TOP_KEYS: &[&str] = &["name", "why", "wish", "rider", "ride", "bike", "choice", "expect"];
 /// Keys of `[wish]`.
 pub(crate) const WISH_KEYS: &[&str] = &["words", "lowest_gear", "hands", "ceiling", "ready_in_days"];
 /// Keys of `[rider]`.
-pub(crate) const RIDER_KEYS: &[&str] = &["mass", "power", "inseam"];
+pub(crate) const RIDER_KEYS: &[&str] = &[
+    "mass",
+    "power",
+    "inseam",
+    "effort",
+    "climb_length",
+    "climb_height",
+    "climb_minutes",
+    "cadence_low",
+    "cadence_high",
+    "lowest_cadence",
+];
 
 /// Rider, bike and luggage, grams: from a child on a small bike to a tandem pair with bags (common practice).
 pub(crate) const RIDER_GRAMS: (f64, f64) = (15_000.0, 400_000.0);
@@ -25,6 +36,14 @@ pub(crate) const RIDER_GRAMS: (f64, f64) = (15_000.0, 400_000.0);
 pub(crate) const RIDER_WATTS: (f64, f64) = (20.0, 1000.0);
 /// Inside length of the leg, millimetres: from a child of two years to the tallest rider (common practice).
 pub(crate) const RIDER_INSEAM_MM: (f64, f64) = (250.0, 1200.0);
+/// Length of a hill along the road, millimetres: from a ramp to the longest pass.
+pub(crate) const ROAD_MM: (f64, f64) = (10_000.0, 200_000_000.0);
+/// Height of a hill, millimetres.
+pub(crate) const RISE_MM: (f64, f64) = (0.0, 9_000_000.0);
+/// Minutes of a climb: a day.
+pub(crate) const MOST_MINUTES: u32 = 1440;
+/// Turns of the crank in a minute that anybody pedals at for long.
+pub(crate) const CADENCES: (u32, u32) = (20, 180);
 /// Percent by which a lowest gear can be made easier: at 90 % one turn of the crank moves a tenth of the way.
 pub(crate) const EASIER_PERCENT: (f64, f64) = (0.0, 90.0);
 /// Days to a promise: ten years.
@@ -66,6 +85,7 @@ pub(crate) fn refit(table: &DeTable<'_>, catalogue: &Catalogue, notes: &mut Note
             "why" => _ = notes.keep(words("why", value, "why this file is kept")),
             "wish" => refit.wish = wish(value, notes),
             "rider" => refit.rider = rider(value, notes),
+            "ride" => refit.ride = crate::ride_table::ride(value, catalogue, notes),
             "bike" => refit.bike = parts("bike", Home::Bike, value, catalogue, notes),
             "choice" => refit.choice = parts("choice", Home::Choice, value, catalogue, notes),
             "expect" => {}
@@ -124,6 +144,8 @@ fn wish(value: &Spanned<DeValue<'_>>, notes: &mut Notes) -> Wish {
 fn rider(value: &Spanned<DeValue<'_>>, notes: &mut Notes) -> Rider {
     let mut rider = Rider::default();
     let Some(table) = notes.keep(table_of("rider", value, "[rider]")) else { return rider };
+    let (mut low, mut high) = (None, None);
+    let (mut length, mut height, mut minutes) = (None, None, None);
     for (key, value) in table.iter() {
         match key.get_ref().as_ref() {
             "mass" => rider.mass = notes.keep(quantity::<Mass>("mass", value, "82 kg", RIDER_GRAMS)),
@@ -131,10 +153,55 @@ fn rider(value: &Spanned<DeValue<'_>>, notes: &mut Notes) -> Rider {
             "inseam" => {
                 rider.inseam = notes.keep(quantity::<Length>("inseam", value, "800 mm", RIDER_INSEAM_MM))
             }
+            "effort" => rider.effort = notes.keep(effort(value)),
+            "climb_length" => {
+                length = notes.keep(quantity::<Length>("climb_length", value, "3200 m", ROAD_MM));
+            }
+            "climb_height" => {
+                height = notes.keep(quantity::<Length>("climb_height", value, "240 m", RISE_MM))
+            }
+            "climb_minutes" => minutes = notes.keep(whole("climb_minutes", value, 1, MOST_MINUTES)),
+            "cadence_low" => low = notes.keep(whole("cadence_low", value, CADENCES.0, CADENCES.1)),
+            "cadence_high" => high = notes.keep(whole("cadence_high", value, CADENCES.0, CADENCES.1)),
+            "lowest_cadence" => {
+                rider.lowest_cadence = notes.keep(whole("lowest_cadence", value, CADENCES.0, CADENCES.1));
+            }
             found => notes.refuse(unknown_key(key.span(), found, "of `[rider]`", RIDER_KEYS)),
         }
     }
+    rider.cadence = low.zip(high);
+    rider.climb = match (length, height, minutes) {
+        (Some(length), Some(height), Some(minutes)) => Some((length, height, minutes)),
+        _ => None,
+    };
+    let has = |key: &str| key_of(table, key).is_some();
+    if has("cadence_low") != has("cadence_high") {
+        notes.refuse(
+            Refusal::at(value.span(), "a liked cadence has two ends")
+                .help("write `cadence_low` and `cadence_high`"),
+        );
+    }
+    let climb = ["climb_length", "climb_height", "climb_minutes"];
+    if climb.iter().any(|key| has(key)) && !climb.iter().all(|key| has(key)) {
+        notes.refuse(
+            Refusal::at(value.span(), "a hill with its time has a length, a height and minutes")
+                .help("write `climb_length`, `climb_height` and `climb_minutes`"),
+        );
+    }
     rider
+}
+
+fn effort(value: &Spanned<DeValue<'_>>) -> Result<Effort, Refusal> {
+    let text = text("effort", value, "steady", MOST_IN_VALUE)?;
+    match text.trim() {
+        "easy" => Ok(Effort::Easy),
+        "steady" => Ok(Effort::Steady),
+        "strong" => Ok(Effort::Strong),
+        found => {
+            let what = format!("{} does not say how they ride up a long hill", quoted(found));
+            Err(Refusal::at(value.span(), what).help(offer(found, &["easy", "steady", "strong"])))
+        }
+    }
 }
 
 fn lowest_gear(value: &Spanned<DeValue<'_>>) -> Result<LowestGear, Refusal> {

@@ -2,7 +2,8 @@
 
 use crate::part_table::Home;
 use crate::plain_value::{MOST_IN_NAME, MOST_IN_WORDS};
-use crate::refit_file::{MOST_READY_DAYS, slots};
+use crate::refit_file::{CADENCES, MOST_MINUTES, MOST_READY_DAYS, slots};
+use crate::ride_table::MOST_COMPARED;
 use crate::value_text::{ANSWERS, MOST_COGS, MOST_RINGS};
 use catalog::{Dimension, Field, Slot, Sort};
 use quantity::{Angle, Length, Mass, Percent, Power, Quantity, Ratio, Teeth};
@@ -34,12 +35,50 @@ pub fn refit_schema() -> Value {
                 ("mass", plain::<Mass>("rider, bike and luggage together")),
                 ("power", plain::<Power>("power held on a long climb")),
                 ("inseam", plain::<Length>("inside length of the leg, floor to crotch")),
+                ("effort", json!({
+                    "enum": ["easy", "steady", "strong"], "description": "how they ride up a long hill",
+                })),
+                ("climb_length", plain::<Length>("length along the road of a hill they know the time of")),
+                ("climb_height", plain::<Length>("its height")),
+                ("climb_minutes", number("their time on it in minutes", 1, MOST_MINUTES)),
+                ("cadence_low", number("lower end of the cadence they like, turns a minute", CADENCES.0, CADENCES.1)),
+                ("cadence_high", number("upper end of the cadence they like", CADENCES.0, CADENCES.1)),
+                ("lowest_cadence", number("lowest cadence they accept", CADENCES.0, CADENCES.1)),
             ]),
+            "ride": ride(),
             "bike": table("the bike as found; what is not known is left out", bike),
             "choice": table("the parts that shall go on; other slots keep what the bike has", choice),
             "expect": { "type": "object", "description": "what a case file expects; not read with the refit" },
         },
     })
+}
+
+fn number(description: &str, least: u32, most: u32) -> Value {
+    json!({ "type": "integer", "minimum": least, "maximum": most, "description": description })
+}
+
+fn ride() -> Value {
+    table(
+        "the customer's own ride, which the gears shall answer: a recorded file, or a hill by hand",
+        [
+            ("file", text("GPX or FIT file, beside the refit file", MOST_IN_NAME)),
+            (
+                "heights",
+                json!({ "enum": ["barometer", "satellite"], "description": "where the heights of the file come from" }),
+            ),
+            ("hill_length", plain::<Length>("length of a hill along the road")),
+            ("hill_climb", plain::<Length>("its climb")),
+            ("spacing", plain::<Length>("length of a stretch of the profile")),
+            (
+                "compare",
+                json!({
+                    "type": "array", "maxItems": MOST_COMPARED,
+                    "items": text("key of a cassette in the catalogue", MOST_IN_NAME),
+                    "description": "cassettes that the ride shall decide about",
+                }),
+            ),
+        ],
+    )
 }
 
 fn wish() -> Value {

@@ -45,7 +45,7 @@ const SHOWN: &str = r#"error: `colour` is not a key of a refit
 2 | colour = "red"
   | ^^^^^^
   |
-  = help: accepted: `name`, `why`, `wish`, `rider`, `bike`, `choice`, `expect`
+  = help: accepted: `name`, `why`, `wish`, `rider`, `ride`, `bike`, `choice`, `expect`
 
 error: `harder` does not say what the lowest gear shall become
  --> hook-12.toml:5:15

@@ -70,6 +70,8 @@ pub mod bolts;
 
 pub mod drive_loss;
 
+pub mod ride;
+
 pub mod crank;
 
 pub mod noise;

@@ -1,9 +1,9 @@
 //! `judge`: the whole plan of a refit.
 
-use super::{plan, print_json};
+use super::{plan, print_json, ride};
 use crate::args::Refit;
 use crate::files::Failure;
-use crate::{Status, report, screen};
+use crate::{Status, report, ride_report, screen};
 use document::PlanDocument;
 
 pub(super) fn run(args: &Refit) -> Result<Status, Failure> {
@@ -11,7 +11,11 @@ pub(super) fn run(args: &Refit) -> Result<Status, Failure> {
     if args.json {
         print_json(&PlanDocument::of(&plan))?;
     } else {
-        screen::print(&report::report(&plan))?;
+        let mut text = report::report(&plan);
+        if let Some(answer) = ride::answer(args, &plan, ride::Depth::Short)? {
+            text.push_str(&ride_report::section(&answer));
+        }
+        screen::print(&text)?;
     }
     Ok(Status::of(plan.verdict))
 }

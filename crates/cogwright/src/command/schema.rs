@@ -4,6 +4,7 @@ use super::print_json;
 use crate::Status;
 use crate::args::Schema;
 use crate::files::Failure;
+use crate::ride_document::RideDocument;
 use document::PlanDocument;
 
 pub(super) fn run(args: &Schema) -> Result<Status, Failure> {
@@ -11,6 +12,8 @@ pub(super) fn run(args: &Schema) -> Result<Status, Failure> {
         print_json(&schemars::schema_for!(PlanDocument))?;
     } else if args.own {
         print_json(&intake::own_book_schema())?;
+    } else if args.ride {
+        print_json(&schemars::schema_for!(RideDocument))?;
     } else {
         print_json(&intake::refit_schema())?;
     }
