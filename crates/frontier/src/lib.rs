@@ -10,17 +10,21 @@
 //! [`Limits`], one slot is fixed to each of its options in turn and the rest is solved for each.
 
 mod bits;
+mod bounds;
 mod conflict;
 mod count;
+mod eliminate;
 mod error;
 mod front;
 mod join;
+mod layers;
 mod order;
 mod pareto;
 mod prepared;
 mod problem;
 mod rows;
 mod watch;
+mod weighed;
 
 pub use conflict::Conflict;
 pub use count::Count;
