@@ -21,6 +21,8 @@ pub(crate) struct Args {
 pub(crate) enum Command {
     /// Judge a refit: what works, what fails, what cures it, what to measure first.
     Judge(Refit),
+    /// Choose sets of parts: the few worth offering, proof that nothing better was missed, or why there is none.
+    Choose(Choose),
     /// Show the gears before and after.
     Gears(Refit),
     /// List what to measure for this wish, best first.
@@ -66,6 +68,20 @@ pub(crate) struct Refit {
     pub json: bool,
 }
 
+/// What to choose for.
+#[derive(Debug, Group)]
+pub(crate) struct Choose {
+    /// The refit; what it shall give stands under `[wish]` and `[wish.set]`. Parts under `[choice]` stay chosen.
+    #[command(flatten)]
+    pub refit: Refit,
+    /// Another state of the same file, with other prices, stock or measurements: say what changes in the answer.
+    #[arg(long, value_name = "FILE")]
+    pub against: Option<PathBuf>,
+    /// List every set that nothing beats, not only the offers.
+    #[arg(long)]
+    pub all: bool,
+}
+
 /// What to start from.
 #[derive(Debug, Group)]
 pub(crate) struct Start {
@@ -82,6 +98,9 @@ pub(crate) struct Schema {
     /// The schema of what `judge --json` prints instead of the refit file's.
     #[arg(long)]
     pub answer: bool,
+    /// The schema of what `choose --json` prints.
+    #[arg(long, conflicts_with = "answer")]
+    pub sets: bool,
 }
 
 /// Which parts.

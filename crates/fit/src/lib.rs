@@ -2,7 +2,9 @@
 
 pub mod answers;
 pub mod ask;
+pub mod asked;
 pub mod build;
+pub mod choose;
 pub mod cures;
 pub mod difference;
 pub mod finding;
@@ -16,12 +18,14 @@ pub mod plan;
 pub mod refit;
 pub mod rule;
 pub mod rules;
+pub mod set_wish;
 pub mod words;
 
 #[cfg(test)]
 mod bench;
 
 pub use build::{Build, Origin, When};
+pub use choose::{Answer as Chosen, Blame, ChooseError, Labour, Offer, Offers, Set, Way, WhyNot, choose};
 pub use difference::{Change, changes};
 pub use finding::{Act, Answer, Cure, Fact, Finding, Hazard, Margin, Missing, Number, Values, Verdict, Want};
 pub use heal::Added;
@@ -34,3 +38,4 @@ pub use plan::{Caution, Plan, plan};
 pub use refit::{Hands, LowestGear, Refit, Rider, Wish};
 pub use rule::{Coupling, Rule};
 pub use rules::RULES;
+pub use set_wish::{AimName, SetWish};

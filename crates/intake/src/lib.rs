@@ -18,6 +18,7 @@ mod plain_value;
 mod problem;
 mod refit_file;
 mod schema;
+mod set_wish_table;
 mod starter;
 mod value_text;
 

@@ -1,10 +1,12 @@
 //! Which operations a plan asks for: read off what it changes, so that nobody has to remember what comes with what.
 
+use crate::book::{Book, BookError};
 use crate::labour::Circumstances;
 use crate::operation::OperationId;
 use catalog::{Dimension, Slot, Value};
 use fit::{Act, Finding, Plan, Verdict, When};
 use quantity::Reading;
+use std::collections::BTreeMap;
 
 /// An operation that a plan asks for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,6 +65,27 @@ pub fn wanted(plan: &Plan, circumstances: Circumstances) -> Vec<Wanted> {
         }
     }
     list
+}
+
+/// Minutes that a new part in each slot adds to a job of its own: the steps that it brings beside those of every job.
+/// Parts that share steps add less together.
+///
+/// # Errors
+/// [`BookError`] if the book does not have an operation.
+pub fn minutes_by_slot(
+    plan: &Plan,
+    book: &Book,
+    circumstances: Circumstances,
+) -> Result<BTreeMap<Slot, u32>, BookError> {
+    let bike = Bike::of(plan, circumstances);
+    let minutes = |operations: &[OperationId]| Ok(book.labour(operations, circumstances.age)?.minutes.usual);
+    let job = minutes(&[OperationId("job")])?;
+    let by_slot = Slot::ALL.iter().filter(|slot| **slot != Slot::Frame).map(|slot| {
+        let operations = bike.operations(*slot).into_iter().map(OperationId);
+        let with: Vec<OperationId> = [OperationId("job")].into_iter().chain(operations).collect();
+        Ok((*slot, minutes(&with)?.saturating_sub(job)))
+    });
+    by_slot.collect()
 }
 
 /// The operations without which a circumstance adds nothing: cables inside the frame cost nothing while they stay in.
