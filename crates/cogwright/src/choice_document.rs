@@ -70,7 +70,7 @@ pub(crate) struct SetDocument {
     pub hands_mm: Option<f64>,
     /// Grams more than the parts that they replace.
     pub heavier_g: Option<f64>,
-    /// Minutes of labour.
+    /// Minutes of labour that its parts add, each by itself: shared steps count for each, so it is an upper limit.
     pub minutes: u32,
     /// The worst verdict.
     pub verdict: &'static str,

@@ -108,6 +108,9 @@ impl<'p> Prepared<'p> {
                 _ => wide.push(relation),
             }
         }
+        if live.iter().any(|live| bits::none(live)) {
+            return None;
+        }
         loop {
             let before: usize = live.iter().map(|live| bits::count(live)).sum();
             wide.iter().for_each(|relation| project(problem, relation, &live, &mut pairs));

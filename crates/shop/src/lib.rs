@@ -36,4 +36,4 @@ pub use labour::{Age, Circumstances, Extra, Labour, Line, Marginal};
 pub use operation::{Operation, OperationId};
 pub use order::{Link, Placed};
 pub use step::{Block, Minutes, Need, Skill, Step, StepId};
-pub use wanted::{Because, Wanted, minutes_by_slot, operations_for, wanted};
+pub use wanted::{Because, Wanted, minutes_by_slot, minutes_for, operations_for, wanted};

@@ -67,8 +67,24 @@ pub fn wanted(plan: &Plan, circumstances: Circumstances) -> Vec<Wanted> {
     list
 }
 
+/// Minutes of a job that puts new parts in these slots, each step once.
+///
+/// # Errors
+/// [`BookError`] if the book does not have an operation.
+pub fn minutes_for(
+    plan: &Plan,
+    book: &Book,
+    circumstances: Circumstances,
+    slots: &[Slot],
+) -> Result<u32, BookError> {
+    let bike = Bike::of(plan, circumstances);
+    let operations = slots.iter().flat_map(|slot| bike.operations(*slot)).map(OperationId);
+    let all: Vec<OperationId> = [OperationId("job")].into_iter().chain(operations).collect();
+    Ok(book.labour(&all, circumstances.age)?.minutes.usual)
+}
+
 /// Minutes that a new part in each slot adds to a job of its own: the steps that it brings beside those of every job.
-/// Parts that share steps add less together.
+/// Parts that share steps add less together, so the sum over several slots is an upper limit.
 ///
 /// # Errors
 /// [`BookError`] if the book does not have an operation.
@@ -77,13 +93,9 @@ pub fn minutes_by_slot(
     book: &Book,
     circumstances: Circumstances,
 ) -> Result<BTreeMap<Slot, u32>, BookError> {
-    let bike = Bike::of(plan, circumstances);
-    let minutes = |operations: &[OperationId]| Ok(book.labour(operations, circumstances.age)?.minutes.usual);
-    let job = minutes(&[OperationId("job")])?;
+    let job = minutes_for(plan, book, circumstances, &[])?;
     let by_slot = Slot::ALL.iter().filter(|slot| **slot != Slot::Frame).map(|slot| {
-        let operations = bike.operations(*slot).into_iter().map(OperationId);
-        let with: Vec<OperationId> = [OperationId("job")].into_iter().chain(operations).collect();
-        Ok((*slot, minutes(&with)?.saturating_sub(job)))
+        Ok((*slot, minutes_for(plan, book, circumstances, &[*slot])?.saturating_sub(job)))
     });
     by_slot.collect()
 }

@@ -10,10 +10,11 @@ use crate::screen::{self, HEADING, QUIET, verdict_style};
 use comfy_table::Cell;
 use fit::choose::{Answer, Labour, RULE_OF_OFFERS, Set, WhyNot, choose};
 use fit::words::{margin_words, steps, verdict_words};
-use fit::{Finding, Refit, Verdict};
+use catalog::Slot;
+use fit::{Finding, Plan, Refit, Verdict};
 use frontier::{Progress, Watch};
 use quantity::digits::fixed;
-use shop::{Book, Circumstances, minutes_by_slot};
+use shop::{Book, BookError, Circumstances, minutes_by_slot, minutes_for};
 use std::fmt::Write;
 use std::io::{IsTerminal, Write as _};
 use std::sync::Arc;
@@ -28,7 +29,9 @@ pub(super) fn run(args: &Choose) -> Result<Status, Failure> {
     let catalogue = catalogue(&args.refit.catalogue)?;
     let stop = stop_on_interrupt();
     let answer_for = |refit: &Refit| -> Result<Answer, Failure> {
-        let labour = labour(refit, &catalogue)?;
+        let plan = fit::plan(refit, &catalogue);
+        let minutes = minutes_by_slot(&plan, &Book::start_values(), Circumstances::default());
+        let labour = Labour { minutes: minutes.map_err(Failure::Book)? };
         let watch = Watch { stop: Some(&stop), tell: Some(&tell_progress) };
         let answer = choose(refit, &catalogue, &labour, watch).map_err(Failure::Choice);
         clear_progress();
@@ -45,7 +48,8 @@ pub(super) fn run(args: &Choose) -> Result<Status, Failure> {
         print_json(&ChoiceDocument::of(&asked.name, &answer))?;
         return Ok(status);
     }
-    let mut out = text(&asked, &answer, args.all);
+    let plan = fit::plan(&asked, &catalogue);
+    let mut out = text(&plan, &answer, args.all).map_err(Failure::Book)?;
     if let Some(other) = &args.against {
         let other = answer_for(&refit(Some(other), &catalogue)?)?;
         changes(&mut out, &answer, &other);
@@ -83,15 +87,9 @@ fn clear_progress() {
     }
 }
 
-fn labour(refit: &Refit, catalogue: &catalog::Catalogue) -> Result<Labour, Failure> {
-    let plan = fit::plan(refit, catalogue);
-    let minutes = minutes_by_slot(&plan, &Book::start_values(), Circumstances::default()).map_err(Failure::Book)?;
-    Ok(Labour { minutes })
-}
-
-fn text(refit: &Refit, answer: &Answer, all: bool) -> String {
+fn text(plan: &Plan, answer: &Answer, all: bool) -> Result<String, BookError> {
     let mut out = String::new();
-    let _ = writeln!(out, "{HEADING}{}{HEADING:#}", refit.name);
+    let _ = writeln!(out, "{HEADING}{}{HEADING:#}", plan.name);
     let aims: Vec<&str> = answer.aims.iter().map(|aim| aim.words()).collect();
     let (sets, parts) = (answer.count.sets, answer.parts);
     let _ = writeln!(out, "{parts} parts compared; sets that hold: {}", sets_words(sets));
@@ -104,11 +102,11 @@ fn text(refit: &Refit, answer: &Answer, all: bool) -> String {
     figures(&mut out, leave, false);
     if let Some(why) = &answer.why_not {
         why_not(&mut out, why);
-        return out;
+        return Ok(out);
     }
     if answer.sets.is_empty() {
         let _ = writeln!(out, "\nno set was found{}", if answer.complete { "" } else { " before the stop" });
-        return out;
+        return Ok(out);
     }
     let _ = writeln!(out, "\nNothing beats {} of them in {} and open verdicts.", answer.sets.len(), aims.join(", "));
     let _ = writeln!(out, "{QUIET}{RULE_OF_OFFERS}{QUIET:#}");
@@ -128,6 +126,9 @@ fn text(refit: &Refit, answer: &Answer, all: bool) -> String {
         }
         print_table(&mut out, &table);
         figures(&mut out, set, true);
+        let slots: Vec<Slot> = set.parts.iter().map(|part| part.slot()).collect();
+        let minutes = minutes_for(plan, &Book::start_values(), Circumstances::default(), &slots)?;
+        let _ = writeln!(out, "  about {minutes} min of labour for the whole job, each step once; start values");
         for finding in set.findings.iter().filter(|finding| finding.verdict == Verdict::Marginal) {
             let _ = writeln!(out, "  marginal: {} [{}]", told_words(finding), finding.rule.id);
         }
@@ -136,7 +137,7 @@ fn text(refit: &Refit, answer: &Answer, all: bool) -> String {
     if all {
         every(&mut out, answer);
     }
-    out
+    Ok(out)
 }
 
 fn sets_words(sets: u64) -> String {
@@ -172,7 +173,6 @@ fn figures(out: &mut String, set: &Set, with_price: bool) {
     if with_price {
         words.push(set.price.map_or("price unknown".to_owned(), |price| price.to_string()));
         words.push(set.days.map_or("days unknown".to_owned(), days_words));
-        words.push(format!("about {} min of labour beside the job's own", set.minutes));
     }
     let metres = |name: &str, value: Option<f64>| match value {
         Some(value) => format!("{name} {} m", fixed(value, 2)),
@@ -208,10 +208,10 @@ fn why_not(out: &mut String, why: &WhyNot) {
         let _ = writeln!(out, "  (stopped early: some of these may have nothing to do with it)");
     }
     if why.ways.is_empty() {
-        let _ = writeln!(out, "\nNo single part of the wish opens a way when it is given up.");
+        let _ = writeln!(out, "\nGiving up one or two things of the wish opens no way.");
         return;
     }
-    let _ = writeln!(out, "\n{HEADING}Ways out{HEADING:#}, cheapest first; each gives up one thing");
+    let _ = writeln!(out, "\n{HEADING}Ways out{HEADING:#}, cheapest first; each gives up one thing, or two where one is not enough");
     let mut table = plain_table();
     for way in &why.ways {
         let price = way.price.map_or("price unknown".to_owned(), |price| format!("from {price}"));

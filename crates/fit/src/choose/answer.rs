@@ -161,6 +161,8 @@ pub fn choose(
     labour: &Labour,
     watch: Watch<'_>,
 ) -> Result<Answer, ChooseError> {
+    let without = without_front_derailleur(refit);
+    let refit = without.as_ref().unwrap_or(refit);
     let question = Question::new(refit, catalogue, labour, false)?;
     let front = question.problem.front_of(&question.order(), &|_| true, Limits::default(), watch);
     let count = question.problem.count(watch);
@@ -182,6 +184,16 @@ pub fn choose(
         complete: front.complete && count.complete,
         parts: question.open.iter().map(|open| open.options.len() - 1).sum(),
         left_out: question.left_out,
+    })
+}
+
+/// Where one ring is wished the front derailleur comes off: it has nothing to do.
+fn without_front_derailleur(refit: &Refit) -> Option<Refit> {
+    let comes_off = refit.wish.set.rings == Some(1) && refit.bike.has(Slot::FrontDerailleur);
+    comes_off.then(|| {
+        let mut without = refit.clone();
+        without.bike.clear(Slot::FrontDerailleur);
+        without
     })
 }
 

@@ -43,6 +43,9 @@ pub(crate) fn open_slots(refit: &Refit) -> Vec<Slot> {
     let build = Build::new(refit);
     let shifting = build.shifting_slot(crate::build::When::Before);
     let wish = &refit.wish.set;
+    // Rings alone are looked for where it is known what the arms take.
+    let circle = refit.bike.reading(Slot::Crankset, Dimension::BoltCircle);
+    let circle_known = circle.is_some_and(|circle| circle.taken().is_some());
     Slot::ALL
         .iter()
         .copied()
@@ -55,6 +58,7 @@ pub(crate) fn open_slots(refit: &Refit) -> Vec<Slot> {
                 || refit.bike.has(*slot)
                 || wish.free.contains(slot)
                 || *slot == Slot::FrontDerailleur && wish.rings != Some(1)
+                || *slot == Slot::Chainrings && circle_known
         })
         .collect()
 }

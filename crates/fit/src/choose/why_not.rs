@@ -38,7 +38,7 @@ pub struct Way {
 pub struct WhyNot {
     /// Facts that cannot hold together; without any one of them the others can.
     pub conflict: Vec<Blame>,
-    /// Ways out, cheapest first: each gives up one thing that the wish says.
+    /// Ways out, cheapest first: each gives up one thing that the wish says, or two where no one of them is enough.
     pub ways: Vec<Way>,
     /// Whether it was searched to the end.
     pub complete: bool,
@@ -64,13 +64,26 @@ pub(crate) fn why_not(
         Blame { words: words(&question, kind), finding }
     });
     let conflict_blames: Vec<Blame> = blames.collect();
-    let mut ways = Vec::new();
-    for (fact, kind) in question.facts.iter().enumerate().filter(|(_, kind)| !matches!(kind, FactKind::Rule(_))) {
-        let in_force = |other: Fact| other != fact;
+    let wishes: Vec<Fact> =
+        facts.iter().copied().filter(|fact| !matches!(question.facts[*fact], FactKind::Rule(_))).collect();
+    let alone = wishes.iter().map(|fact| vec![*fact]);
+    let pairs = wishes.iter().enumerate().flat_map(|(at, one)| wishes[at + 1..].iter().map(|two| vec![*one, *two]));
+    let mut ways: Vec<Way> = Vec::new();
+    let mut opened: Vec<Fact> = Vec::new();
+    for given_up in alone.chain(pairs) {
+        // What is enough alone is not told again with something else beside it.
+        if given_up.iter().any(|fact| opened.contains(fact)) {
+            continue;
+        }
+        let in_force = |other: Fact| !given_up.contains(&other);
         let Some(options) = cheapest(&question, &in_force, watch) else { continue };
+        if let [fact] = given_up[..] {
+            opened.push(fact);
+        }
         let set = judged(&question, &options)?;
+        let names: Vec<String> = given_up.iter().map(|fact| words(&question, question.facts[*fact])).collect();
         ways.push(Way {
-            words: words(&question, *kind),
+            words: names.join(" and "),
             price: set.price,
             days: set.days,
             sets: question.problem.count_where(&in_force, watch).sets,
@@ -96,7 +109,7 @@ fn words(question: &Question<'_>, kind: FactKind) -> String {
     };
     match kind {
         FactKind::Rule(rule) => format!("{} [{}]", rule.title, rule.id),
-        FactKind::Stays(slot) => format!("the {} stays", slot.words()),
+        FactKind::Stays(slot) => format!("{} as it is", slot.words()),
         FactKind::Cogs(cogs) => format!("{cogs} cogs"),
         FactKind::Rings(1) => "one ring".to_owned(),
         FactKind::Rings(rings) => format!("{rings} rings"),
