@@ -117,8 +117,12 @@ impl<'p> Prepared<'p> {
             if !narrow(&pairs, &mut live) {
                 return None;
             }
-            // Each round of the wide relations costs a pass over their tables: go on only while it pays.
-            if wide.is_empty() || live.iter().map(|live| bits::count(live)).sum::<usize>() * 10 > before * 9 {
+            let after: usize = live.iter().map(|live| bits::count(live)).sum();
+            // A relation with two open slots or fewer is left to what it says of pairs: that must be up to date. Else
+            // each round costs a pass over the wide relations, and goes on only while it pays.
+            let open = |slot: &&usize| bits::count(&live[**slot]) > 1;
+            let narrow = |relation: &&Relation| relation.over.scope.iter().filter(open).count() <= 2;
+            if after == before || (after * 10 > before * 9 && !wide.iter().any(narrow)) {
                 break;
             }
         }
