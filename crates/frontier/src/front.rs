@@ -64,6 +64,18 @@ impl Problem {
         self.front_of(&[aim], &|_| true, Limits::default(), watch).picks.into_iter().next()
     }
 
+    /// The options of each slot that may be part of a set that holds, as far as looking at two slots at a time shows
+    /// it; empty lists where nothing holds.
+    pub fn left(&self) -> Vec<Vec<usize>> {
+        match Prepared::new(self, &[], &|_| true, &[]) {
+            Some(prepared) => {
+                let options = |names: &Vec<u32>| names.iter().map(|name| *name as usize).collect();
+                prepared.names.iter().map(options).collect()
+            }
+            None => vec![Vec::new(); self.options.len()],
+        }
+    }
+
     /// Whether a set holds.
     pub fn holds(&self, options: &[usize]) -> bool {
         self.relations.iter().all(|relation| {

@@ -64,19 +64,32 @@ impl<'a> BenchTop<'a> {
     /// Tabulates a check. What the check looks at is found by running it: a slot or dimension that it looks at for
     /// the first time makes the table begin anew.
     pub(crate) fn table(&mut self, check: impl Fn(&Build) -> i64) -> Table {
+        match self.table_within(usize::MAX, check) {
+            Some(table) => table,
+            None => Table { scope: Vec::new(), class_of: Vec::new(), counts: Vec::new(), cells: Vec::new() },
+        }
+    }
+
+    /// As [`BenchTop::table`], unless it would have more cells than this.
+    pub(crate) fn table_within(&mut self, most_cells: usize, check: impl Fn(&Build) -> i64) -> Option<Table> {
         self.build.asked.take();
         check(&self.build);
         self.runs += 1;
         let mut looked = self.build.asked.take();
         loop {
-            match self.fill(&looked, &check) {
+            match self.fill(&looked, most_cells, &check) {
                 Ok(table) => return table,
                 Err(more) => looked = looked.with(&more),
             }
         }
     }
 
-    fn fill(&mut self, looked: &Looked, check: &impl Fn(&Build) -> i64) -> Result<Table, Looked> {
+    fn fill(
+        &mut self,
+        looked: &Looked,
+        most_cells: usize,
+        check: &impl Fn(&Build) -> i64,
+    ) -> Result<Option<Table>, Looked> {
         let all = self.open;
         let scope: Vec<usize> = (0..all.len())
             .filter(|at| looked.at_slot(all[*at].slot) && all[*at].options.len() > 1)
@@ -84,6 +97,9 @@ impl<'a> BenchTop<'a> {
         let class_of: Vec<Vec<u32>> = scope.iter().map(|at| self.classes(*at, looked)).collect();
         let counts: Vec<usize> =
             class_of.iter().map(|classes| classes.iter().max().map_or(1, |most| *most as usize + 1)).collect();
+        if counts.iter().product::<usize>() > most_cells {
+            return Ok(None);
+        }
         // The first option of each class stands for it.
         let first: Vec<Vec<usize>> = class_of
             .iter()
@@ -143,7 +159,7 @@ impl<'a> BenchTop<'a> {
         forbid(&mut cells, &counts, &excluded, |place, class| {
             all[scope[place]].options[first[place][class]].is_some()
         });
-        Ok(Table { scope, class_of, counts, cells })
+        Ok(Some(Table { scope, class_of, counts, cells }))
     }
 
     /// Options that are alike to a check that looked at these dimensions. What the bike has is a class of its own.

@@ -103,6 +103,7 @@ impl<'a> Question<'a> {
             .filter(|open| open.options.len() > 1)
             .collect();
         let currency = one_currency(&open, wish.parts_at_most)?;
+        let open = if whole { open } else { narrowed(refit, open)? };
         let sizes: Vec<usize> = open.iter().map(|open| open.options.len()).collect();
         let sizes = if sizes.is_empty() { vec![1] } else { sizes };
         let mut problem = Problem::new(&sizes)?;
@@ -296,6 +297,51 @@ impl<'a> Question<'a> {
         }
         build
     }
+}
+
+/// Cells of the tables that are looked at before the others: wider ones wait until fewer options are left.
+const NARROW_CELLS: usize = 6_000;
+
+/// Leaves out options that cannot be part of any set, as far as the small tables show it. Nothing that holds is lost.
+fn narrowed(refit: &Refit, open: Vec<Open>) -> Result<Vec<Open>, ChooseError> {
+    let sizes: Vec<usize> = open.iter().map(|open| open.options.len()).collect();
+    if sizes.is_empty() {
+        return Ok(open);
+    }
+    let mut problem = Problem::new(&sizes)?;
+    let mut top = BenchTop::new(Build::new(refit), &open);
+    let mut hold = |table: Option<Table>, holds: &dyn Fn(i64) -> bool| -> Result<(), ChooseError> {
+        let Some(table) = table.filter(|table| !table.scope.is_empty()) else { return Ok(()) };
+        let holds = |classes: &[usize]| {
+            let cell = table.cell(classes);
+            cell != NEVER && holds(cell)
+        };
+        Ok(problem.relate_classes(&table.scope, &table.class_of, None, holds)?)
+    };
+    let wish = &refit.wish.set;
+    if let Some(wanted) = wish.cogs {
+        hold(top.table_within(NARROW_CELLS, tables::cogs), &|cogs| cogs == i64::from(wanted))?;
+    }
+    if let Some(wanted) = wish.rings {
+        hold(top.table_within(NARROW_CELLS, tables::rings), &|rings| rings == i64::from(wanted))?;
+    }
+    for rule in RULES {
+        hold(top.table_within(NARROW_CELLS, |build| verdict_of(rule, build)), &is_offered)?;
+    }
+    let left = problem.left();
+    if left.iter().any(Vec::is_empty) {
+        // Nothing holds: the search finds that out, and the whole problem says why.
+        return Ok(open);
+    }
+    let kept = open.into_iter().zip(left).map(|(open, left)| {
+        let mut options: Vec<Option<Part>> = left.iter().map(|option| open.options[*option].clone()).collect();
+        if options.first().is_none_or(Option::is_some) {
+            // What the bike has stays the first option, even where it cannot stay: rules begin from it.
+            options.insert(0, None);
+        }
+        Open { slot: open.slot, options }
+    });
+    Ok(kept.filter(|open| open.options.len() > 1).collect())
 }
 
 /// How much heavier a part is than the one that it replaces, in milligrams; what is not weighed counts as no change,
