@@ -1,5 +1,7 @@
 //! How long a catalogue takes against one bike, by its size.
 
+#![expect(clippy::unwrap_used, reason = "a problem that cannot be laid out stops the run")]
+
 #[path = "../tests/choose/stock.rs"]
 mod stock;
 

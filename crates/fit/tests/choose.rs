@@ -1,5 +1,7 @@
 //! Sets of parts for a wish: they hold before the whole engine, conflicts are minimal, ways out lead out.
 
+#![expect(clippy::unwrap_used, reason = "a problem that cannot be laid out stops the run")]
+
 #[path = "choose/stock.rs"]
 mod stock;
 
@@ -64,7 +66,11 @@ fn seeded_wishes_on_seeded_catalogues_hold_before_the_whole_engine() {
         for set in &answer.sets {
             assert!(judged_alone(&refit_as_judged(&refit), &set.parts) < Verdict::Fails, "{seed}");
             assert!(!refit.wish.set.no_marginal || set.count(Verdict::Marginal) == 0, "{seed}");
-            assert!(set.parts.iter().all(|part| part.lead_days() <= refit.wish.set.parts_within_days.or(Some(99))));
+            assert!(
+                set.parts
+                    .iter()
+                    .all(|part| part.lead_days() <= refit.wish.set.parts_within_days.or(Some(99)))
+            );
         }
         sets += answer.sets.len();
     }
@@ -85,8 +91,14 @@ fn refit_as_judged(refit: &Refit) -> Refit {
 fn nothing_that_is_tried_by_hand_beats_the_answer() {
     let mut refit = refit(KEEP);
     refit.wish.set.keep = [
-        Slot::RearWheel, Slot::Crankset, Slot::Levers, Slot::FrontDerailleur, Slot::Calipers, Slot::BottomBracket,
-        Slot::Chainrings, Slot::RearDerailleur,
+        Slot::RearWheel,
+        Slot::Crankset,
+        Slot::Levers,
+        Slot::FrontDerailleur,
+        Slot::Calipers,
+        Slot::BottomBracket,
+        Slot::Chainrings,
+        Slot::RearDerailleur,
     ]
     .to_vec();
     refit.wish.set.lowest_at_most = Some(Length::mm(3000.0));
@@ -134,7 +146,11 @@ fn where_nothing_fits_the_conflict_is_told_and_the_ways_lead_out() {
     assert!(words.contains(&"lowest gear 2.45 m at most"), "{words:?}");
     // A rule that is blamed fails on the best set that keeps everything else: its numbers are told.
     for blame in why.conflict.iter().filter(|blame| blame.words.contains('[')) {
-        assert!(blame.finding.as_ref().is_some_and(|finding| finding.verdict >= Verdict::Fails), "{}", blame.words);
+        assert!(
+            blame.finding.as_ref().is_some_and(|finding| finding.verdict >= Verdict::Fails),
+            "{}",
+            blame.words
+        );
     }
     let way = |words: &str| why.ways.iter().find(|way| way.words == words);
     assert!(way("rear derailleur as it is and chain as it is").is_some_and(|way| way.sets > 0));

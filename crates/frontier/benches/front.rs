@@ -1,5 +1,7 @@
 //! How long an exact front takes, by options, density and slots.
 
+#![expect(clippy::unwrap_used, reason = "a problem that cannot be laid out stops the run")]
+
 #[path = "../tests/fronts/generator.rs"]
 mod generator;
 

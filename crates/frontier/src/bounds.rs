@@ -107,7 +107,8 @@ impl<const K: usize> Known<K> {
     /// Puts more in and keeps those that no other beats.
     pub(crate) fn put(&mut self, more: impl IntoIterator<Item = [i64; K]>) {
         let all = self.values.drain(..).chain(more);
-        let mut all: Vec<Candidate<K>> = all.map(|values| Candidate { values, place: 0, behind: 0 }).collect();
+        let mut all: Vec<Candidate<K>> =
+            all.map(|values| Candidate { values, place: 0, behind: 0 }).collect();
         prune(&mut all, |_, _| std::cmp::Ordering::Equal);
         self.values.extend(all.into_iter().map(|candidate| candidate.values));
     }

@@ -41,7 +41,12 @@ impl Problem {
     /// Facts are left out one after another, the first named first: what holds without a fact needs it in the
     /// conflict. So of several conflicts the one with the facts named last is found. It is smallest in that no fact
     /// of it can be left out; another conflict may have fewer facts.
-    pub fn conflict(&self, facts: &[Fact], bounds: &[(Aim, i64, Fact)], watch: Watch<'_>) -> Option<Conflict> {
+    pub fn conflict(
+        &self,
+        facts: &[Fact],
+        bounds: &[(Aim, i64, Fact)],
+        watch: Watch<'_>,
+    ) -> Option<Conflict> {
         let mut kept: Vec<Fact> = facts.to_vec();
         let feasible = |kept: &[Fact]| self.feasible(&|fact| kept.contains(&fact), bounds, watch);
         if feasible(&kept) != Some(false) {

@@ -42,7 +42,8 @@ fn count(
     let limits = Limits::default();
     let plan = Plan::of(&prepared);
     let names = prepared.names.clone();
-    let outcome = if plan.rows > limits.rows as f64 { Err(Halt::TooLarge) } else { run(&mut prepared, &plan, watch) };
+    let outcome =
+        if plan.rows > limits.rows as f64 { Err(Halt::TooLarge) } else { run(&mut prepared, &plan, watch) };
     match (outcome, plan.widest) {
         (Ok(sets), _) => Ok(sets),
         (Err(Halt::TooLarge), Some(slot)) => {

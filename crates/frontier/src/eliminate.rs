@@ -14,12 +14,15 @@ use std::cmp::Ordering;
 /// Below so many arcs looking for known sets first costs more than it saves.
 const WORTH_BOUNDS: usize = 10_000;
 
+/// A whole set: its values and the option of each slot.
+pub(crate) type Whole<const K: usize> = ([i64; K], Vec<u32>);
+
 /// The values and options of every set that no other beats.
 pub(crate) fn eliminate<const K: usize>(
     ask: &Ask<'_>,
     prepared: Prepared<'_>,
     plan: &Plan,
-) -> Result<Vec<([i64; K], Vec<u32>)>, Halt> {
+) -> Result<Vec<Whole<K>>, Halt> {
     let Some(layers) = Layers::<K>::new(ask, prepared, plan)? else { return Ok(Vec::new()) };
     let mut known = Known::default();
     let mut bounds = None;
@@ -131,7 +134,8 @@ impl<const K: usize> Elimination<'_, K> {
             if beside.is_some_and(|beside| known.beats(&folds.add(&ideal, beside))) {
                 continue;
             }
-            let beaten = |candidate: &Candidate<K>| candidate.values != ideal && no_worse(&candidate.values, &ideal);
+            let beaten =
+                |candidate: &Candidate<K>| candidate.values != ideal && no_worse(&candidate.values, &ideal);
             if work.candidates[..pruned].iter().any(beaten) {
                 continue;
             }
@@ -187,7 +191,9 @@ impl<const K: usize> Elimination<'_, K> {
                 return;
             }
             if let [value] = values {
-                work.next.iter_mut().for_each(|candidate| candidate.values = folds.add(&candidate.values, value));
+                work.next
+                    .iter_mut()
+                    .for_each(|candidate| candidate.values = folds.add(&candidate.values, value));
                 continue;
             }
             // What the lists that are still to come add at least.
@@ -203,7 +209,11 @@ impl<const K: usize> Elimination<'_, K> {
                     if rest.as_ref().is_some_and(|rest| known.beats(&folds.add(&values, rest))) {
                         continue;
                     }
-                    grown.push(Candidate { values, behind: candidate.behind + product * index as u64, ..*candidate });
+                    grown.push(Candidate {
+                        values,
+                        behind: candidate.behind + product * index as u64,
+                        ..*candidate
+                    });
                 }
             }
             if grown.len() > 16 {
@@ -250,7 +260,7 @@ fn write<const K: usize>(
 }
 
 /// The parts of the graph that hang together, put together.
-fn finish<const K: usize>(layers: &Layers<K>, stores: &[Store<K>]) -> Vec<([i64; K], Vec<u32>)> {
+fn finish<const K: usize>(layers: &Layers<K>, stores: &[Store<K>]) -> Vec<Whole<K>> {
     let settled: Vec<u32> =
         layers.names.iter().map(|names| if names.len() == 1 { names[0] } else { 0 }).collect();
     let mut all = vec![(layers.constant, settled)];

@@ -43,14 +43,20 @@ impl fmt::Display for ProblemError {
                 write!(f, "{found} entries for slot {slot}, wanted {wanted}, one for each option")
             }
             Self::UnknownAim(aim) => write!(f, "aim {aim} is not one of the problem"),
-            Self::TooManyAims(found) => write!(f, "{found} aims, wanted {} at most", crate::problem::MOST_AIMS),
+            Self::TooManyAims(found) => {
+                write!(f, "{found} aims, wanted {} at most", crate::problem::MOST_AIMS)
+            }
             Self::Cost(found) => write!(
                 f,
                 "a cost of {found}, wanted a size of {} at most, and not below zero where the largest counts",
                 crate::problem::MOST_COST
             ),
             Self::TooLarge(found) => {
-                write!(f, "a relation over {found} combinations, wanted {} at most", crate::problem::MOST_CELLS)
+                write!(
+                    f,
+                    "a relation over {found} combinations, wanted {} at most",
+                    crate::problem::MOST_CELLS
+                )
             }
         }
     }

@@ -1,7 +1,7 @@
 //! All sets that no other beats, by elimination.
 
 use crate::bits;
-use crate::eliminate::eliminate;
+use crate::eliminate::{Whole, eliminate};
 use crate::join::Halt;
 use crate::order::Plan;
 use crate::pareto::{Candidate, prune};
@@ -47,7 +47,8 @@ impl Problem {
         watch: Watch<'_>,
     ) -> Front {
         let aims: Vec<usize> = aims.iter().map(|aim| aim.0).filter(|aim| *aim < self.folds.len()).collect();
-        let ask = Ask { problem: self, aims: &aims, in_force: &|fact| fact.is_none_or(in_force), limits, watch };
+        let ask =
+            Ask { problem: self, aims: &aims, in_force: &|fact| fact.is_none_or(in_force), limits, watch };
         match aims.len() {
             0 => solve::<0>(&ask),
             1 => solve::<1>(&ask),
@@ -122,7 +123,7 @@ pub(crate) struct Ask<'a> {
 
 /// Sets found so far.
 struct Found<const K: usize> {
-    picks: Vec<([i64; K], Vec<u32>)>,
+    picks: Vec<Whole<K>>,
     parts: usize,
 }
 
@@ -173,7 +174,8 @@ fn divide<const K: usize>(
         Err(Halt::TooLarge) => {
             let sizes: Vec<usize> = names.iter().map(Vec::len).collect();
             let open = |slot: &usize| sizes[*slot] > 1;
-            let slot = plan.widest.filter(open).or_else(|| (0..sizes.len()).filter(open).max_by_key(|s| sizes[*s]));
+            let slot =
+                plan.widest.filter(open).or_else(|| (0..sizes.len()).filter(open).max_by_key(|s| sizes[*s]));
             let Some(slot) = slot else { return false };
             let parts = names[slot].len();
             names[slot].iter().enumerate().all(|(at, option)| {
@@ -186,7 +188,7 @@ fn divide<const K: usize>(
     }
 }
 
-fn merge<const K: usize>(kept: &mut Vec<([i64; K], Vec<u32>)>, more: Vec<([i64; K], Vec<u32>)>) {
+fn merge<const K: usize>(kept: &mut Vec<Whole<K>>, more: Vec<Whole<K>>) {
     if kept.is_empty() {
         *kept = more;
         return;
@@ -198,7 +200,7 @@ fn merge<const K: usize>(kept: &mut Vec<([i64; K], Vec<u32>)>, more: Vec<([i64; 
         .map(|(at, (values, _))| Candidate { values: *values, place: 0, behind: at as u64 })
         .collect();
     prune(&mut candidates, |a, b| kept[a.behind as usize].1.cmp(&kept[b.behind as usize].1));
-    let mut all: Vec<Option<([i64; K], Vec<u32>)>> = kept.drain(..).map(Some).collect();
+    let mut all: Vec<Option<Whole<K>>> = kept.drain(..).map(Some).collect();
     kept.extend(candidates.iter().filter_map(|candidate| all[candidate.behind as usize].take()));
 }
 
@@ -209,13 +211,11 @@ fn dive(ask: &Ask<'_>) -> Option<Vec<usize>> {
     order.sort_by_key(|slot| prepared.sizes[*slot]);
     let mut at = vec![0; prepared.slots()];
     let mut tries = 20_000;
-    dive_from(ask, &prepared, &order, 0, &mut at, &mut tries).then(|| {
-        (0..at.len()).map(|slot| prepared.names[slot][at[slot]] as usize).collect()
-    })
+    dive_from(&prepared, &order, 0, &mut at, &mut tries)
+        .then(|| (0..at.len()).map(|slot| prepared.names[slot][at[slot]] as usize).collect())
 }
 
 fn dive_from(
-    ask: &Ask<'_>,
     prepared: &Prepared<'_>,
     order: &[usize],
     depth: usize,
@@ -242,7 +242,7 @@ fn dive_from(
         };
         if order[..depth].iter().all(fits) {
             at[*slot] = place;
-            if dive_from(ask, prepared, order, depth + 1, at, tries) {
+            if dive_from(prepared, order, depth + 1, at, tries) {
                 return true;
             }
         }

@@ -84,7 +84,7 @@ pub(crate) fn join<'a, F: FnMut(&[usize], &[u64]) -> bool>(
         settled[at].push(Settled::From(*from));
     }
     let rows = Rows::over_rest(prepared, &bucket.rest);
-    let prefixes = if rows.width == 0 { 1 } else { rows.rows.len() / rows.width };
+    let prefixes = rows.rows.len().checked_div(rows.width).unwrap_or(1);
     let sizes = |slot: &usize| prepared.sizes[*slot];
     let mut seen = Vec::new();
     for x in 0..depth {
@@ -152,7 +152,7 @@ impl<F: FnMut(&[usize], &[u64]) -> bool> Join<'_, F> {
                     continue;
                 }
                 if !last {
-                    if self.narrow(depth, slot, place) {
+                    if self.narrow(depth) {
                         self.descend(depth + 1)?;
                     }
                     continue;
@@ -192,7 +192,7 @@ impl<F: FnMut(&[usize], &[u64]) -> bool> Join<'_, F> {
     }
 
     /// The candidates of the next neighbour; `false` if none.
-    fn narrow(&mut self, depth: usize, _slot: usize, _place: usize) -> bool {
+    fn narrow(&mut self, depth: usize) -> bool {
         let next = self.bucket.rest[depth + 1];
         let target = &mut self.candidates[depth + 1];
         let mut open = true;

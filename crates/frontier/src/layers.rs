@@ -57,7 +57,10 @@ impl<const K: usize> Layer<K> {
     #[inline]
     pub(crate) fn leads(&self, arc: usize) -> impl Iterator<Item = (usize, usize)> + '_ {
         let width = self.from.len();
-        self.from.iter().copied().zip(self.leads[arc * width..(arc + 1) * width].iter().map(|entry| *entry as usize))
+        self.from
+            .iter()
+            .copied()
+            .zip(self.leads[arc * width..(arc + 1) * width].iter().map(|entry| *entry as usize))
     }
 }
 
@@ -117,7 +120,9 @@ impl<const K: usize> Layers<K> {
                     }
                     layer.places.push(place as u32);
                     layer.costs.push(costs);
-                    layer.leads.extend(rows.iter().map(|(row, first)| (first + bits::rank(row, place)) as u32));
+                    layer
+                        .leads
+                        .extend(rows.iter().map(|(row, first)| (first + bits::rank(row, place)) as u32));
                 }
                 layer.starts.push(layer.places.len() as u32);
                 // A layer that is too large is refused below: nothing more goes in.

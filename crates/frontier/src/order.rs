@@ -137,7 +137,8 @@ impl Graph {
         let mut place = vec![usize::MAX; self.left.len()];
         order.iter().enumerate().for_each(|(at, slot)| place[*slot] = at);
         // What ends where: at the bucket of the slot of its scope that goes first.
-        let ends = |scope: &[usize]| scope.iter().map(|slot| place[*slot]).min().filter(|at| *at != usize::MAX);
+        let ends =
+            |scope: &[usize]| scope.iter().map(|slot| place[*slot]).min().filter(|at| *at != usize::MAX);
         let mut buckets: Vec<Bucket> = Vec::with_capacity(order.len());
         let (mut rows, mut widest) = (1.0, None);
         for slot in order {

@@ -24,7 +24,7 @@ pub(crate) fn prune<const K: usize>(
     if all.len() < 2 {
         return;
     }
-    all.sort_unstable_by(|a, b| a.values.cmp(&b.values));
+    all.sort_unstable_by_key(|candidate| candidate.values);
     // Equals stand together: the first of them by the tie stays.
     let mut kept = 0;
     for at in 1..all.len() {

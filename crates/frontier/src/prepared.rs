@@ -225,7 +225,8 @@ fn project(problem: &Problem, relation: &Relation, live: &[Vec<u64>], pairs: &mu
     let classes: Vec<Vec<u64>> = (0..width)
         .map(|at| {
             let mut classes = vec![0; words(over.counts[at])];
-            bits::each(&live[over.scope[at]]).for_each(|option| bits::add(&mut classes, over.class(at, option)));
+            bits::each(&live[over.scope[at]])
+                .for_each(|option| bits::add(&mut classes, over.class(at, option)));
             classes
         })
         .collect();

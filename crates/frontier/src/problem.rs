@@ -54,7 +54,9 @@ impl Classes {
         let mut at = vec![0; self.counts.len()];
         loop {
             visit(&at);
-            let Some(place) = (0..at.len()).rev().find(|place| at[*place] + 1 < self.counts[*place]) else { return };
+            let Some(place) = (0..at.len()).rev().find(|place| at[*place] + 1 < self.counts[*place]) else {
+                return;
+            };
             at[place] += 1;
             at[place + 1..].fill(0);
         }

@@ -1,5 +1,7 @@
 //! Fronts, counts and conflicts of seeded problems against a general engine and against trying everything.
 
+#![expect(clippy::unwrap_used, reason = "a problem that cannot be laid out stops the run")]
+
 #[path = "fronts/generator.rs"]
 mod generator;
 
@@ -90,8 +92,10 @@ fn any_problem(seed: u64) -> Problem {
         if stream.below(2) == 0 {
             problem.relate(&slots, Some(fact), |_| stream.below(5) > 1).unwrap();
         } else {
-            let classes: Vec<Vec<u32>> =
-                slots.iter().map(|slot| (0..sizes[*slot]).map(|_| stream.below(2) as u32).collect()).collect();
+            let classes: Vec<Vec<u32>> = slots
+                .iter()
+                .map(|slot| (0..sizes[*slot]).map(|_| stream.below(2) as u32).collect())
+                .collect();
             problem.relate_classes(&slots, &classes, Some(fact), |_| stream.below(5) > 1).unwrap();
         }
     }
@@ -170,8 +174,10 @@ fn of_equal_sets_the_first_by_options_is_taken() {
         let all = every_set(&problem);
         let mut stream = Stream::new(seed ^ 0xABCD);
         let mut sums = Problem::new(problem.options()).unwrap();
-        sums.relate(&(0..problem.options().len()).collect::<Vec<_>>(), None, |set| all.contains(&set.to_vec()))
-            .unwrap();
+        sums.relate(&(0..problem.options().len()).collect::<Vec<_>>(), None, |set| {
+            all.contains(&set.to_vec())
+        })
+        .unwrap();
         for _ in 0..2 {
             let aim = sums.aim(Fold::Sum).unwrap();
             for (slot, size) in problem.options().iter().enumerate() {

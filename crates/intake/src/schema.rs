@@ -5,8 +5,8 @@ use crate::plain_value::{MOST_IN_NAME, MOST_IN_WORDS};
 use crate::refit_file::{MOST_READY_DAYS, slots};
 use crate::set_wish_table::MOST_MINUTES;
 use crate::value_text::{ANSWERS, MOST_COGS, MOST_RINGS};
-use fit::AimName;
 use catalog::{Dimension, Field, Slot, Sort};
+use fit::AimName;
 use quantity::{Angle, Length, Mass, Percent, Power, Quantity, Ratio, Teeth};
 use serde_json::{Map, Value, json};
 
@@ -78,7 +78,8 @@ fn wish() -> Value {
 fn set_wish() -> Value {
     let whole = |words: &str, least: u32, most: u32| json!({ "type": "integer", "minimum": least, "maximum": most, "description": words });
     let slots: Vec<&str> = slots(Home::Choice).map(Slot::key).collect();
-    let slot_list = |words: &str| json!({ "type": "array", "items": { "enum": slots }, "description": words });
+    let slot_list =
+        |words: &str| json!({ "type": "array", "items": { "enum": slots }, "description": words });
     let yes = |words: &str| json!({ "type": "boolean", "description": words });
     let aims: Vec<&str> = AimName::ALL.iter().map(|aim| aim.word()).collect();
     table(
@@ -96,9 +97,15 @@ fn set_wish() -> Value {
                 "avoid",
                 json!({ "type": "array", "items": { "type": "string" }, "description": "keys of parts that are not wanted" }),
             ),
-            ("parts_within_days", whole("working days until every part is here; 0 is in stock", 0, MOST_READY_DAYS)),
+            (
+                "parts_within_days",
+                whole("working days until every part is here; 0 is in stock", 0, MOST_READY_DAYS),
+            ),
             ("parts_at_most", money("the most that the parts may cost")),
-            ("heavier_at_most", plain::<Mass>("mass of the new parts less that of those they replace, at most")),
+            (
+                "heavier_at_most",
+                plain::<Mass>("mass of the new parts less that of those they replace, at most"),
+            ),
             ("brakes_not_weaker", yes("the brakes shall not be weaker than today")),
             ("no_marginal", yes("no marginal verdict")),
             ("labour_at_most", whole("minutes of labour, at most", 0, MOST_MINUTES)),

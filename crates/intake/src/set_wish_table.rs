@@ -63,20 +63,24 @@ pub(crate) fn set_wish(value: &Spanned<DeValue<'_>>, notes: &mut Notes) -> SetWi
             "free" => wish.free = notes.keep(list("free", value, "stem", slot)).unwrap_or_default(),
             "avoid" => {
                 let part = |value: &Spanned<DeValue<'_>>| name("avoid", value, "a key of the catalogue");
-                wish.avoid = notes.keep(list("avoid", value, "a key of the catalogue", part)).unwrap_or_default();
+                wish.avoid =
+                    notes.keep(list("avoid", value, "a key of the catalogue", part)).unwrap_or_default();
             }
             "parts_within_days" => {
                 wish.parts_within_days = notes.keep(whole("parts_within_days", value, 0, MOST_READY_DAYS))
             }
             "parts_at_most" => wish.parts_at_most = notes.keep(money("parts_at_most", value)),
             "heavier_at_most" => {
-                wish.heavier_at_most = notes.keep(quantity::<Mass>("heavier_at_most", value, "0 g", HEAVIER_GRAMS))
+                wish.heavier_at_most =
+                    notes.keep(quantity::<Mass>("heavier_at_most", value, "0 g", HEAVIER_GRAMS))
             }
             "brakes_not_weaker" => {
                 wish.brakes_not_weaker = notes.keep(yes("brakes_not_weaker", value)).unwrap_or_default()
             }
             "no_marginal" => wish.no_marginal = notes.keep(yes("no_marginal", value)).unwrap_or_default(),
-            "labour_at_most" => wish.labour_at_most = notes.keep(whole("labour_at_most", value, 0, MOST_MINUTES)),
+            "labour_at_most" => {
+                wish.labour_at_most = notes.keep(whole("labour_at_most", value, 0, MOST_MINUTES))
+            }
             "aims" => wish.aims = notes.keep(list("aims", value, "price", aim)).unwrap_or_default(),
             found => notes.refuse(unknown_key(key.span(), found, "of `[wish.set]`", KEYS)),
         }

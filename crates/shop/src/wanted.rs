@@ -94,9 +94,10 @@ pub fn minutes_by_slot(
     circumstances: Circumstances,
 ) -> Result<BTreeMap<Slot, u32>, BookError> {
     let job = minutes_for(plan, book, circumstances, &[])?;
-    let by_slot = Slot::ALL.iter().filter(|slot| **slot != Slot::Frame).map(|slot| {
-        Ok((*slot, minutes_for(plan, book, circumstances, &[*slot])?.saturating_sub(job)))
-    });
+    let by_slot = Slot::ALL
+        .iter()
+        .filter(|slot| **slot != Slot::Frame)
+        .map(|slot| Ok((*slot, minutes_for(plan, book, circumstances, &[*slot])?.saturating_sub(job))));
     by_slot.collect()
 }
 

@@ -7,10 +7,10 @@ use crate::choice_document::{ChoiceDocument, chains};
 use crate::files::{Failure, catalogue, refit};
 use crate::report::{plain_table, print_table, right};
 use crate::screen::{self, HEADING, QUIET, verdict_style};
+use catalog::Slot;
 use comfy_table::Cell;
 use fit::choose::{Answer, Labour, RULE_OF_OFFERS, Set, WhyNot, choose};
 use fit::words::{margin_words, steps, verdict_words};
-use catalog::Slot;
 use fit::{Finding, Plan, Refit, Verdict};
 use frontier::{Progress, Watch};
 use quantity::digits::fixed;
@@ -74,7 +74,8 @@ fn stop_on_interrupt() -> Arc<AtomicBool> {
 fn tell_progress(progress: Progress) {
     let mut out = std::io::stderr();
     if out.is_terminal() {
-        let _ = write!(out, "\rsearching: {} of {} parts, {} sets", progress.done, progress.of, progress.found);
+        let _ =
+            write!(out, "\rsearching: {} of {} parts, {} sets", progress.done, progress.of, progress.found);
         let _ = out.flush();
     }
 }
@@ -94,7 +95,8 @@ fn text(plan: &Plan, answer: &Answer, all: bool) -> Result<String, BookError> {
     let (sets, parts) = (answer.count.sets, answer.parts);
     let _ = writeln!(out, "{parts} parts compared; sets that hold: {}", sets_words(sets));
     if !answer.complete {
-        let _ = writeln!(out, "INCOMPLETE: the search was stopped; other sets may be missing and may beat these");
+        let _ =
+            writeln!(out, "INCOMPLETE: the search was stopped; other sets may be missing and may beat these");
     }
     left_out(&mut out, answer);
     let leave = &answer.offers.leave;
@@ -108,10 +110,16 @@ fn text(plan: &Plan, answer: &Answer, all: bool) -> Result<String, BookError> {
         let _ = writeln!(out, "\nno set was found{}", if answer.complete { "" } else { " before the stop" });
         return Ok(out);
     }
-    let _ = writeln!(out, "\nNothing beats {} of them in {} and open verdicts.", answer.sets.len(), aims.join(", "));
+    let _ = writeln!(
+        out,
+        "\nNothing beats {} of them in {} and open verdicts.",
+        answer.sets.len(),
+        aims.join(", ")
+    );
     let _ = writeln!(out, "{QUIET}{RULE_OF_OFFERS}{QUIET:#}");
     if answer.only_marginal {
-        let _ = writeln!(out, "The wish is met by marginal verdicts only: the customer has to agree to them.");
+        let _ =
+            writeln!(out, "The wish is met by marginal verdicts only: the customer has to agree to them.");
     }
     for offer in &answer.offers.offers {
         let set = &answer.sets[offer.set];
@@ -122,13 +130,19 @@ fn text(plan: &Plan, answer: &Answer, all: bool) -> Result<String, BookError> {
         for part in &set.parts {
             let price = part.price().map_or("price unknown".to_owned(), |price| price.to_string());
             let days = part.lead_days().map_or("days unknown".to_owned(), days_words);
-            table.add_row(vec![Cell::new(part.slot().words()), Cell::new(part.name()), right(price), right(days)]);
+            table.add_row(vec![
+                Cell::new(part.slot().words()),
+                Cell::new(part.name()),
+                right(price),
+                right(days),
+            ]);
         }
         print_table(&mut out, &table);
         figures(&mut out, set, true);
         let slots: Vec<Slot> = set.parts.iter().map(|part| part.slot()).collect();
         let minutes = minutes_for(plan, &Book::start_values(), Circumstances::default(), &slots)?;
-        let _ = writeln!(out, "  about {minutes} min of labour for the whole job, each step once; start values");
+        let _ =
+            writeln!(out, "  about {minutes} min of labour for the whole job, each step once; start values");
         for finding in set.findings.iter().filter(|finding| finding.verdict == Verdict::Marginal) {
             let _ = writeln!(out, "  marginal: {} [{}]", told_words(finding), finding.rule.id);
         }
@@ -156,7 +170,11 @@ fn capital(words: &str) -> String {
 fn left_out(out: &mut String, answer: &Answer) {
     let named = |keys: &[String]| {
         let shown = keys[..keys.len().min(UNPRICED_SHOWN)].join(", ");
-        if keys.len() > UNPRICED_SHOWN { format!("{shown} and {} more", keys.len() - UNPRICED_SHOWN) } else { shown }
+        if keys.len() > UNPRICED_SHOWN {
+            format!("{shown} and {} more", keys.len() - UNPRICED_SHOWN)
+        } else {
+            shown
+        }
     };
     let (unpriced, unweighed) = (&answer.left_out.unpriced, &answer.left_out.unweighed);
     if !unpriced.is_empty() {
@@ -201,7 +219,12 @@ fn why_not(out: &mut String, why: &WhyNot) {
     for blame in &why.conflict {
         let _ = writeln!(out, "  - {}", blame.words);
         if let Some(finding) = &blame.finding {
-            let _ = writeln!(out, "    {QUIET}{}: {}{QUIET:#}", verdict_words(finding.verdict), told_words(finding));
+            let _ = writeln!(
+                out,
+                "    {QUIET}{}: {}{QUIET:#}",
+                verdict_words(finding.verdict),
+                told_words(finding)
+            );
         }
     }
     if !why.complete {
@@ -211,13 +234,21 @@ fn why_not(out: &mut String, why: &WhyNot) {
         let _ = writeln!(out, "\nGiving up one or two things of the wish opens no way.");
         return;
     }
-    let _ = writeln!(out, "\n{HEADING}Ways out{HEADING:#}, cheapest first; each gives up one thing, or two where one is not enough");
+    let _ = writeln!(
+        out,
+        "\n{HEADING}Ways out{HEADING:#}, cheapest first; each gives up one thing, or two where one is not enough"
+    );
     let mut table = plain_table();
     for way in &why.ways {
         let price = way.price.map_or("price unknown".to_owned(), |price| format!("from {price}"));
         let days = way.days.map_or("days unknown".to_owned(), days_words);
         let sets = format!("{} sets", sets_words(way.sets));
-        table.add_row(vec![Cell::new(format!("without “{}”", way.words)), right(price), right(days), right(sets)]);
+        table.add_row(vec![
+            Cell::new(format!("without “{}”", way.words)),
+            right(price),
+            right(days),
+            right(sets),
+        ]);
     }
     print_table(out, &table);
 }
@@ -252,7 +283,8 @@ fn every(out: &mut String, answer: &Answer) {
     let _ = writeln!(out, "\n{HEADING}Every set that nothing beats{HEADING:#}");
     let mut table = plain_table();
     for set in &answer.sets {
-        let metres = |value: Option<f64>| value.map_or("unknown".to_owned(), |value| format!("{} m", fixed(value, 2)));
+        let metres =
+            |value: Option<f64>| value.map_or("unknown".to_owned(), |value| format!("{} m", fixed(value, 2)));
         table.add_row(vec![
             right(set.price.map_or("price unknown".to_owned(), |price| price.to_string())),
             right(metres(set.lowest_m)),
@@ -283,10 +315,17 @@ fn changes(out: &mut String, answer: &Answer, other: &Answer) {
         let price = |set: &Set| set.price.map_or("price unknown".to_owned(), |price| price.to_string());
         match here {
             Some(here) if here.keys() == there.keys() => {
-                let _ = writeln!(out, "  {} stays: {} here, {} there", offer.words(), price(here), price(there));
+                let _ =
+                    writeln!(out, "  {} stays: {} here, {} there", offer.words(), price(here), price(there));
             }
             _ => {
-                let _ = writeln!(out, "  {} becomes {}: {}", offer.words(), there.keys().join(", "), price(there));
+                let _ = writeln!(
+                    out,
+                    "  {} becomes {}: {}",
+                    offer.words(),
+                    there.keys().join(", "),
+                    price(there)
+                );
             }
         }
     }

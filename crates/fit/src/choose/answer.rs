@@ -1,5 +1,6 @@
 //! The answer: all sets that nothing beats, the offers among them, or why there is none.
 
+use crate::build::Origin;
 use crate::choose::offer::Offers;
 use crate::choose::question::{Labour, Question};
 use crate::choose::set::Set;
@@ -9,7 +10,6 @@ use crate::choose::why_not::{WhyNot, why_not};
 use crate::finding::Verdict;
 use crate::refit::Refit;
 use crate::set_wish::AimName;
-use crate::build::Origin;
 use catalog::{Catalogue, Dimension, Slot};
 use frontier::{Count, Limits, ProblemError, Watch};
 use std::fmt;
@@ -52,7 +52,9 @@ impl From<ProblemError> for ChooseError {
 impl fmt::Display for ChooseError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::EmptyCatalogue => write!(f, "the catalogue has no parts, wanted one at least to choose from"),
+            Self::EmptyCatalogue => {
+                write!(f, "the catalogue has no parts, wanted one at least to choose from")
+            }
             Self::Currencies { one, in_one, other, in_other } => write!(
                 f,
                 "prices in two currencies cannot be compared: {in_one} ({one}) and {in_other} ({other})"

@@ -91,12 +91,13 @@ impl<'a> BenchTop<'a> {
         check: &impl Fn(&Build) -> i64,
     ) -> Result<Option<Table>, Looked> {
         let all = self.open;
-        let scope: Vec<usize> = (0..all.len())
-            .filter(|at| looked.at_slot(all[*at].slot) && all[*at].options.len() > 1)
-            .collect();
+        let scope: Vec<usize> =
+            (0..all.len()).filter(|at| looked.at_slot(all[*at].slot) && all[*at].options.len() > 1).collect();
         let class_of: Vec<Vec<u32>> = scope.iter().map(|at| self.classes(*at, looked)).collect();
-        let counts: Vec<usize> =
-            class_of.iter().map(|classes| classes.iter().max().map_or(1, |most| *most as usize + 1)).collect();
+        let counts: Vec<usize> = class_of
+            .iter()
+            .map(|classes| classes.iter().max().map_or(1, |most| *most as usize + 1))
+            .collect();
         if counts.iter().product::<usize>() > most_cells {
             return Ok(None);
         }
@@ -147,7 +148,9 @@ impl<'a> BenchTop<'a> {
                 }
             }
             cell += 1;
-            let Some(place) = (0..at.len()).rev().find(|place| at[*place] + 1 < counts[*place]) else { break };
+            let Some(place) = (0..at.len()).rev().find(|place| at[*place] + 1 < counts[*place]) else {
+                break;
+            };
             at[place] += 1;
             at[place + 1..].fill(0);
         }
@@ -165,7 +168,8 @@ impl<'a> BenchTop<'a> {
     /// Options that are alike to a check that looked at these dimensions. What the bike has is a class of its own.
     fn classes(&mut self, at: usize, looked: &Looked) -> Vec<u32> {
         let open = &self.open[at];
-        let mut keys: Vec<Vec<u32>> = open.options.iter().map(|option| vec![u32::from(option.is_some())]).collect();
+        let mut keys: Vec<Vec<u32>> =
+            open.options.iter().map(|option| vec![u32::from(option.is_some())]).collect();
         for field in open.slot.fields().iter().filter(|field| looked.at(field.dimension)) {
             let numbers =
                 self.readings.entry((at, field.dimension)).or_insert_with(|| number(open, field.dimension));
@@ -202,7 +206,8 @@ fn spread(cells: &mut [Option<i64>], counts: &[usize], at: &[usize], free: &[boo
     let mut places: Vec<usize> = vec![0];
     for (place, count) in counts.iter().enumerate() {
         let classes = if free[place] { 0..*count } else { at[place]..at[place] + 1 };
-        places = places.iter().flat_map(|cell| classes.clone().map(move |class| cell * count + class)).collect();
+        places =
+            places.iter().flat_map(|cell| classes.clone().map(move |class| cell * count + class)).collect();
     }
     for cell in places {
         cells[cell].get_or_insert(value);

@@ -77,7 +77,8 @@ impl<'a> Question<'a> {
             return Err(ChooseError::EmptyCatalogue);
         }
         let wish = &refit.wish.set;
-        let mut aims = if wish.aims.is_empty() { vec![AimName::Price, AimName::Lowest] } else { wish.aims.clone() };
+        let mut aims =
+            if wish.aims.is_empty() { vec![AimName::Price, AimName::Lowest] } else { wish.aims.clone() };
         aims.extend(wish.parts_at_most.map(|_| AimName::Price));
         aims.extend(wish.heavier_at_most.map(|_| AimName::Weight));
         aims.extend(wish.labour_at_most.map(|_| AimName::Minutes));
@@ -91,7 +92,8 @@ impl<'a> Question<'a> {
         let mut left_out = LeftOut::default();
         let weighed = aims.contains(&AimName::Weight);
         let in_time = |part: &&Part| {
-            whole || wish.parts_within_days.is_none_or(|most| part.lead_days().is_some_and(|days| days <= most))
+            whole
+                || wish.parts_within_days.is_none_or(|most| part.lead_days().is_some_and(|days| days <= most))
         };
         let open: Vec<Open> = open_slots(&asked)
             .into_iter()
@@ -215,7 +217,8 @@ impl<'a> Question<'a> {
             let fact = self.fact(FactKind::Days(most));
             for (slot, open) in open.iter().enumerate() {
                 let in_time = |part: &Part| part.lead_days().is_some_and(|days| days <= most);
-                self.problem.relate(&[slot], Some(fact), |at| open.options[at[0]].as_ref().is_none_or(in_time))?;
+                self.problem
+                    .relate(&[slot], Some(fact), |at| open.options[at[0]].as_ref().is_none_or(in_time))?;
             }
         }
         for slot in wish.keep.iter().filter(|_| whole) {
@@ -232,15 +235,20 @@ impl<'a> Question<'a> {
         let aim = self.problem.aim(Fold::Sum)?;
         let mut by_option = |cost: &dyn Fn(Slot, &Part) -> i64| -> Result<(), ChooseError> {
             for (slot, open) in open.iter().enumerate() {
-                let costs: Vec<i64> =
-                    open.options.iter().map(|part| part.as_ref().map_or(0, |part| cost(open.slot, part))).collect();
+                let costs: Vec<i64> = open
+                    .options
+                    .iter()
+                    .map(|part| part.as_ref().map_or(0, |part| cost(open.slot, part)))
+                    .collect();
                 self.problem.cost(aim, slot, &costs)?;
             }
             Ok(())
         };
         match name {
             AimName::Price => by_option(&|_, part| part.price().map_or(NOT_KNOWN, Money::minor))?,
-            AimName::Minutes => by_option(&|slot, _| i64::from(self.labour.minutes.get(&slot).copied().unwrap_or(0)))?,
+            AimName::Minutes => {
+                by_option(&|slot, _| i64::from(self.labour.minutes.get(&slot).copied().unwrap_or(0)))?
+            }
             AimName::Weight => {
                 let bike = &self.refit.bike;
                 by_option(&|slot, part| heavier_mg(bike.get(slot).and_then(|found| found.mass()), part))?;
@@ -334,7 +342,8 @@ fn narrowed(refit: &Refit, open: Vec<Open>) -> Result<Vec<Open>, ChooseError> {
         return Ok(open);
     }
     let kept = open.into_iter().zip(left).map(|(open, left)| {
-        let mut options: Vec<Option<Part>> = left.iter().map(|option| open.options[*option].clone()).collect();
+        let mut options: Vec<Option<Part>> =
+            left.iter().map(|option| open.options[*option].clone()).collect();
         if options.first().is_none_or(Option::is_some) {
             // What the bike has stays the first option, even where it cannot stay: rules begin from it.
             options.insert(0, None);
@@ -354,7 +363,8 @@ pub(crate) fn heavier_mg(found: Option<quantity::Mass>, part: &Part) -> i64 {
 }
 
 fn one_currency(open: &[Open], most: Option<Money>) -> Result<Option<Money>, ChooseError> {
-    let mut first: Option<(String, Money)> = most.map(|most| ("the most that the parts may cost".to_owned(), most));
+    let mut first: Option<(String, Money)> =
+        most.map(|most| ("the most that the parts may cost".to_owned(), most));
     for part in open.iter().flat_map(|open| open.options.iter().flatten()) {
         let Some(price) = part.price() else { continue };
         let name = part.id().unwrap_or(part.name()).to_owned();

@@ -45,13 +45,15 @@ impl Set {
     pub(crate) fn new(question: &Question<'_>, build: &Build) -> Self {
         let parts: Vec<Part> = build.choice.iter().collect();
         let findings = judge(build);
-        let mut pulls: Vec<Coupling> = parts.iter().flat_map(|part| couplings(part.slot())).copied().collect();
+        let mut pulls: Vec<Coupling> =
+            parts.iter().flat_map(|part| couplings(part.slot())).copied().collect();
         pulls.sort();
         pulls.dedup();
         let nothing = question.currency.and_then(|money| Money::new(0, money.currency()).ok());
         let known = |value: i64, unit: f64| (value < tables::UNKNOWN).then_some(value as f64 / unit);
-        let rollout = [When::Before, When::After]
-            .map(|when| matches!(build.reading(Slot::RearWheel, when, Dimension::Rollout), Reading::Taken(_)));
+        let rollout = [When::Before, When::After].map(|when| {
+            matches!(build.reading(Slot::RearWheel, when, Dimension::Rollout), Reading::Taken(_))
+        });
         let metres = |value| known(value, 1e6).filter(|_| rollout[1]);
         let before = Build::new(question.refit);
         let today = {
@@ -100,7 +102,12 @@ impl Set {
     /// The chains of dependence that it leaves alone.
     pub fn leaves_alone(&self) -> Vec<Coupling> {
         let chain = |coupling: &&Coupling| !matches!(coupling, Coupling::Wish | Coupling::Record);
-        Coupling::ALL.iter().filter(chain).filter(|coupling| !self.pulls.contains(coupling)).copied().collect()
+        Coupling::ALL
+            .iter()
+            .filter(chain)
+            .filter(|coupling| !self.pulls.contains(coupling))
+            .copied()
+            .collect()
     }
 
     /// What it waits for, on the bike or on a part: slot, dimension, and the rules that wait.

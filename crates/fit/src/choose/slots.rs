@@ -75,9 +75,11 @@ pub(crate) fn candidates<'a>(
         slot != Slot::Levers
             || part.get(Dimension::ShiftPositions).is_some_and(|positions| positions.taken().is_some())
     };
-    let wanted = |part: &&Part| part.id().is_none_or(|id| !refit.wish.set.avoid.iter().any(|avoid| avoid == id));
+    let wanted =
+        |part: &&Part| part.id().is_none_or(|id| !refit.wish.set.avoid.iter().any(|avoid| avoid == id));
     let found = refit.bike.get(slot);
-    let same = |part: &&Part| found.as_ref().is_some_and(|found| found.id().is_some() && found.id() == part.id());
+    let same =
+        |part: &&Part| found.as_ref().is_some_and(|found| found.id().is_some() && found.id() == part.id());
     let mut parts = Vec::new();
     for part in catalogue.for_slot(slot).filter(shifts).filter(wanted) {
         let key = || part.id().unwrap_or(part.name()).to_owned();

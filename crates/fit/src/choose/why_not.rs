@@ -67,7 +67,8 @@ pub(crate) fn why_not(
     let wishes: Vec<Fact> =
         facts.iter().copied().filter(|fact| !matches!(question.facts[*fact], FactKind::Rule(_))).collect();
     let alone = wishes.iter().map(|fact| vec![*fact]);
-    let pairs = wishes.iter().enumerate().flat_map(|(at, one)| wishes[at + 1..].iter().map(|two| vec![*one, *two]));
+    let pairs =
+        wishes.iter().enumerate().flat_map(|(at, one)| wishes[at + 1..].iter().map(|two| vec![*one, *two]));
     let mut ways: Vec<Way> = Vec::new();
     let mut opened: Vec<Fact> = Vec::new();
     for given_up in alone.chain(pairs) {
@@ -81,7 +82,8 @@ pub(crate) fn why_not(
             opened.push(fact);
         }
         let set = judged(&question, &options)?;
-        let names: Vec<String> = given_up.iter().map(|fact| words(&question, question.facts[*fact])).collect();
+        let names: Vec<String> =
+            given_up.iter().map(|fact| words(&question, question.facts[*fact])).collect();
         ways.push(Way {
             words: names.join(" and "),
             price: set.price,
@@ -95,7 +97,11 @@ pub(crate) fn why_not(
 }
 
 /// The cheapest set with some facts in force.
-fn cheapest(question: &Question<'_>, in_force: &dyn Fn(Fact) -> bool, watch: Watch<'_>) -> Option<Vec<usize>> {
+fn cheapest(
+    question: &Question<'_>,
+    in_force: &dyn Fn(Fact) -> bool,
+    watch: Watch<'_>,
+) -> Option<Vec<usize>> {
     let front = question.problem.front_of(&question.order(), in_force, Limits::default(), watch);
     let mut picks = front.picks.into_iter();
     picks.find(|pick| question.within(&pick.values, in_force)).map(|pick| pick.options)

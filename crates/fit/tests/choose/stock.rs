@@ -35,9 +35,11 @@ pub(crate) fn stock(seed: u64, parts: usize) -> Catalogue {
 fn varied(model: &Part, number: usize, stream: &mut Stream) -> Part {
     let mut part = model.clone();
     let percent = 60 + stream.below(130) as i64;
-    let price = model.price().map(|price| Money::new(price.minor() * percent / 100, price.currency()).unwrap());
+    let price =
+        model.price().map(|price| Money::new(price.minor() * percent / 100, price.currency()).unwrap());
     // What costs more weighs a little less.
-    let mass = model.mass().map(|mass| Mass::from_base(mass.base() * (112.0 - percent as f64 / 10.0) / 100.0));
+    let mass =
+        model.mass().map(|mass| Mass::from_base(mass.base() * (112.0 - percent as f64 / 10.0) / 100.0));
     part.label(Label {
         id: Some(format!("{}-{number}", model.id().unwrap())),
         name: format!("{}, make {number}", model.name()),

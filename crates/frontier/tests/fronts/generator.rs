@@ -10,16 +10,29 @@ const CRANK: usize = 3;
 const CASSETTE: usize = 5;
 /// Which slots meet: shifters 0, rear derailleur 1, front derailleur 2, crank 3, bracket 4, cassette 5, chain 6,
 /// rear wheel 7, brakes 8.
-pub(crate) const PAIRS: [(usize, usize); 13] = [
-    (0, 1), (0, 2), (0, 8), (0, 5), (1, 5), (1, 6), (1, 3), (2, 3), (3, 4), (3, 6), (5, 6), (5, 7), (7, 8),
-];
+pub(crate) const PAIRS: [(usize, usize); 13] =
+    [(0, 1), (0, 2), (0, 8), (0, 5), (1, 5), (1, 6), (1, 3), (2, 3), (3, 4), (3, 6), (5, 6), (5, 7), (7, 8)];
 const PRICE: [(f64, f64); SLOTS] = [
-    (8000.0, 45000.0), (3000.0, 30000.0), (2000.0, 16000.0), (6000.0, 45000.0), (1500.0, 9000.0),
-    (2500.0, 25000.0), (1200.0, 6000.0), (9000.0, 60000.0), (3000.0, 25000.0),
+    (8000.0, 45000.0),
+    (3000.0, 30000.0),
+    (2000.0, 16000.0),
+    (6000.0, 45000.0),
+    (1500.0, 9000.0),
+    (2500.0, 25000.0),
+    (1200.0, 6000.0),
+    (9000.0, 60000.0),
+    (3000.0, 25000.0),
 ];
 const WEIGHT: [(f64, f64); SLOTS] = [
-    (330.0, 520.0), (180.0, 330.0), (75.0, 130.0), (560.0, 900.0), (60.0, 130.0), (200.0, 420.0),
-    (230.0, 290.0), (800.0, 1300.0), (280.0, 420.0),
+    (330.0, 520.0),
+    (180.0, 330.0),
+    (75.0, 130.0),
+    (560.0, 900.0),
+    (60.0, 130.0),
+    (200.0, 420.0),
+    (230.0, 290.0),
+    (800.0, 1300.0),
+    (280.0, 420.0),
 ];
 const RINGS: [i64; 10] = [24, 26, 28, 30, 32, 33, 34, 36, 38, 39];
 const COGS: [i64; 8] = [23, 25, 27, 28, 30, 32, 34, 36];
@@ -108,7 +121,8 @@ impl Instance {
             price.push(prices);
             weight.push(weights);
         }
-        let planted: Option<Vec<usize>> = recipe.planted.then(|| (0..SLOTS).map(|_| stream.below(n)).collect());
+        let planted: Option<Vec<usize>> =
+            recipe.planted.then(|| (0..SLOTS).map(|_| stream.below(n)).collect());
         let kinds = (1.0 / recipe.density).round_ties_even().max(2.0) as usize;
         let mut attributes = Vec::new();
         if recipe.attributes {
@@ -148,7 +162,8 @@ impl Instance {
             problem.cost(aims[0], slot, &self.price[slot]).unwrap();
             problem.cost(aims[1], slot, &self.weight[slot]).unwrap();
         }
-        let gear = |at: &[usize]| (1e6 * self.ring[at[0]] as f64 / self.cog[at[1]] as f64).round_ties_even() as i64;
+        let gear =
+            |at: &[usize]| (1e6 * self.ring[at[0]] as f64 / self.cog[at[1]] as f64).round_ties_even() as i64;
         problem.cost_of(aims[2], &[CRANK, CASSETTE], gear).unwrap();
         (problem, aims)
     }

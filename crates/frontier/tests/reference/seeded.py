@@ -4,7 +4,7 @@
 usage: python3 seeded.py > seeded.json      needs OR-tools (ortools 9.15.6755 was used)
 
 The problems are those of tests/fronts/generator.rs; both are written from the same description of the stream.
-The front is found by cutting off what the last point beats and solving again, until nothing is left.
+The optimum is one solve; the front is what no other beats among all sets that the solver lists.
 """
 import json
 from ortools.sat.python import cp_model
@@ -71,40 +71,47 @@ def solve(price, weight, ring, cog, allowed, n):
         pairs = set(table)
         for i in range(n):
             model.add_bool_or([~on[a][i]] + [on[b][j] for j in range(n) if (i, j) in pairs])
-    gears = [[round(1e6 * r / c) for c in cog] for r in ring]
-    p, w, g = (model.new_int_var(0, 10**7, name) for name in "pwg")
-    model.add(p == sum(price[s][o] * on[s][o] for s in range(9) for o in range(n)))
-    model.add(w == sum(weight[s][o] * on[s][o] for s in range(9) for o in range(n)))
-    for i in range(n):
-        for j in range(n):
-            model.add(g == gears[i][j]).only_enforce_if([on[3][i], on[5][j]])
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
-    model.minimize(p)
+    model.minimize(sum(price[s][o] * on[s][o] for s in range(9) for o in range(n)))
     if solver.solve(model) != cp_model.OPTIMAL:
         return None, []
-    least = solver.value(p)
-    model.minimize(p + w + g)
-    front = []
-    while solver.solve(model) == cp_model.OPTIMAL:
-        point = [solver.value(v) for v in (p, w, g)]
-        front.append(point)
-        better = [model.new_bool_var("") for _ in range(3)]
-        for value, most, is_better in zip((p, w, g), point, better):
-            model.add(value < most).only_enforce_if(is_better)
-        model.add_bool_or(better)
-    return least, sorted(front)
+    least = round(solver.objective_value)
+    model.clear_objective()
+    every = Every(on, lambda set_: (sum(price[s][o] for s, o in enumerate(set_)),
+                                    sum(weight[s][o] for s, o in enumerate(set_)),
+                                    round(1e6 * ring[set_[3]] / cog[set_[5]])))
+    solver.parameters.enumerate_all_solutions = True
+    solver.solve(model, every)
+    beats = lambda a, b: a != b and all(x <= y for x, y in zip(a, b))
+    kept = []
+    for point in sorted(every.points):
+        if not any(beats(other, point) for other in kept):
+            kept.append(point)
+    return least, [list(point) for point in kept]
+
+
+class Every(cp_model.CpSolverSolutionCallback):
+    """Takes down the values of every set that the solver lists."""
+
+    def __init__(self, on, values):
+        super().__init__()
+        self.on, self.values, self.points = on, values, set()
+
+    def on_solution_callback(self):
+        set_ = [next(o for o, var in enumerate(options) if self.boolean_value(var)) for options in self.on]
+        self.points.add(self.values(set_))
 
 
 def main():
-    problems = []
     for seed in range(1, 211):
-        n = 4 + seed % 5
-        density = [0.25, 0.4, 0.5][seed % 3]
+        n = 3 + seed % 3
+        density = [0.3, 0.45, 0.55][seed % 3]
         planted = seed % 4 != 0
         least, front = solve(*instance(seed, n, density, planted), n)
-        problems.append({"seed": seed, "options": n, "density": density, "planted": planted, "least": least, "front": front})
-    print("[\n" + ",\n".join(json.dumps(problem, separators=(",", ":")) for problem in problems) + "\n]")
+        problem = {"seed": seed, "options": n, "density": density, "planted": planted, "least": least, "front": front}
+        print("[" if seed == 1 else ",", json.dumps(problem, separators=(",", ":")), flush=True)
+    print("]")
 
 
 main()
