@@ -5,7 +5,7 @@ use crate::eliminate::{Whole, eliminate};
 use crate::join::Halt;
 use crate::order::Plan;
 use crate::pareto::{Candidate, prune};
-use crate::prepared::Prepared;
+use crate::prepared::{Matrix, Prepared};
 use crate::problem::{Aim, Fact, Fold, Problem};
 use crate::watch::{Limits, Progress, Watch};
 
@@ -27,6 +27,22 @@ pub struct Front {
     pub complete: bool,
     /// Parts that the problem was divided into: one where it was solved in one go.
     pub parts: usize,
+}
+
+/// Options that may be part of a set that holds.
+#[derive(Clone, Debug)]
+pub struct Left {
+    /// For each slot its options, by their numbers.
+    pub options: Vec<Vec<usize>>,
+    pairs: Vec<Option<Matrix>>,
+}
+
+impl Left {
+    /// Whether two options go together, by their places in the lists of what is left.
+    pub fn go_together(&self, (slot, place): (usize, usize), (other, other_place): (usize, usize)) -> bool {
+        let pair = self.pairs.get(slot * self.options.len() + other).and_then(Option::as_ref);
+        pair.is_none_or(|pair| bits::has(pair.row(place), other_place))
+    }
 }
 
 impl Problem {
@@ -65,16 +81,12 @@ impl Problem {
         self.front_of(&[aim], &|_| true, Limits::default(), watch).picks.into_iter().next()
     }
 
-    /// The options of each slot that may be part of a set that holds, as far as looking at two slots at a time shows
-    /// it; empty lists where nothing holds.
-    pub fn left(&self) -> Vec<Vec<usize>> {
-        match Prepared::new(self, &[], &|_| true, &[]) {
-            Some(prepared) => {
-                let options = |names: &Vec<u32>| names.iter().map(|name| *name as usize).collect();
-                prepared.names.iter().map(options).collect()
-            }
-            None => vec![Vec::new(); self.options.len()],
-        }
+    /// What may be part of a set that holds, as far as looking at two slots at a time shows it; `None` where nothing
+    /// holds.
+    pub fn left(&self) -> Option<Left> {
+        let prepared = Prepared::new(self, &[], &|_| true, &[])?;
+        let options = |names: &Vec<u32>| names.iter().map(|name| *name as usize).collect();
+        Some(Left { options: prepared.names.iter().map(options).collect(), pairs: prepared.pairs })
     }
 
     /// Whether a set holds.

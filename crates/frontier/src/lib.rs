@@ -29,6 +29,6 @@ mod weighed;
 pub use conflict::Conflict;
 pub use count::Count;
 pub use error::ProblemError;
-pub use front::{Front, Pick};
+pub use front::{Front, Left, Pick};
 pub use problem::{Aim, Fact, Fold, Problem};
 pub use watch::{Limits, Progress, Watch};

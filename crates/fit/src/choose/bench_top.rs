@@ -4,6 +4,7 @@ use crate::asked::Looked;
 use crate::build::Build;
 use crate::choose::slots::{EITHER, Open};
 use catalog::{Dimension, Value};
+use frontier::Left;
 use quantity::Reading;
 use std::collections::BTreeMap;
 
@@ -52,13 +53,31 @@ pub(crate) struct BenchTop<'a> {
     open: &'a [Open],
     /// For each slot and dimension the number of the reading of each option: equal readings have equal numbers.
     readings: BTreeMap<(usize, Dimension), Vec<u32>>,
-    /// Checks run.
-    pub runs: usize,
+    /// What is known of two options of two slots: whether they go together. It spares wide tables most of their
+    /// cells; the tables that it comes from are laid out in full.
+    apart: Option<Apart>,
 }
+
+/// Options that do not go together.
+pub(crate) struct Apart {
+    pub left: Left,
+    /// For each open slot its number in `left`, and for each option its place there; none where it cannot be part of
+    /// any set.
+    pub places: Vec<(usize, Vec<Option<usize>>)>,
+}
+
+/// Cells from which on a table is wide.
+pub(crate) const NARROW_CELLS: usize = 6_000;
 
 impl<'a> BenchTop<'a> {
     pub(crate) fn new(build: Build, open: &'a [Open]) -> Self {
-        Self { build, open, readings: BTreeMap::new(), runs: 0 }
+        Self { build, open, readings: BTreeMap::new(), apart: None }
+    }
+
+    /// The same, knowing which options do not go together.
+    pub(crate) fn knowing(mut self, apart: Option<Apart>) -> Self {
+        self.apart = apart;
+        self
     }
 
     /// Tabulates a check. What the check looks at is found by running it: a slot or dimension that it looks at for
@@ -74,7 +93,6 @@ impl<'a> BenchTop<'a> {
     pub(crate) fn table_within(&mut self, most_cells: usize, check: impl Fn(&Build) -> i64) -> Option<Table> {
         self.build.asked.take();
         check(&self.build);
-        self.runs += 1;
         let mut looked = self.build.asked.take();
         loop {
             match self.fill(&looked, most_cells, &check) {
@@ -117,6 +135,10 @@ impl<'a> BenchTop<'a> {
             })
             .collect();
         let mut cells: Vec<Option<i64>> = vec![None; counts.iter().product()];
+        let met = match &self.apart {
+            Some(apart) if cells.len() > NARROW_CELLS => met(apart, &scope, &class_of, &counts),
+            _ => Vec::new(),
+        };
         let mut at = vec![0; scope.len()];
         let mut cell = 0;
         let mut put: Vec<Option<usize>> = vec![None; scope.len()];
@@ -124,7 +146,8 @@ impl<'a> BenchTop<'a> {
         loop {
             let is_new = |place: usize| all[scope[place]].options[first[place][at[place]]].is_some();
             if cells[cell].is_none() {
-                if excluded.iter().any(|(a, b)| is_new(*a) && is_new(*b)) {
+                let never = |(x, y, met): &(usize, usize, Vec<bool>)| !met[at[*x] * counts[*y] + at[*y]];
+                if excluded.iter().any(|(a, b)| is_new(*a) && is_new(*b)) || met.iter().any(never) {
                     cells[cell] = Some(NEVER);
                 } else {
                     for place in 0..scope.len() {
@@ -136,7 +159,6 @@ impl<'a> BenchTop<'a> {
                         }
                     }
                     let value = check(&self.build);
-                    self.runs += 1;
                     let now = self.build.asked.take();
                     if !looked.covers(&now) {
                         outcome = Err(now);
@@ -183,6 +205,32 @@ impl<'a> BenchTop<'a> {
             })
             .collect()
     }
+}
+
+/// For each two slots of a scope which of their classes meet in two options that go together.
+fn met(
+    apart: &Apart,
+    scope: &[usize],
+    class_of: &[Vec<u32>],
+    counts: &[usize],
+) -> Vec<(usize, usize, Vec<bool>)> {
+    let mut all = Vec::new();
+    for x in 0..scope.len() {
+        for y in x + 1..scope.len() {
+            let mut met = vec![false; counts[x] * counts[y]];
+            let ((a, places_a), (b, places_b)) = (&apart.places[scope[x]], &apart.places[scope[y]]);
+            for (i, place_a) in places_a.iter().enumerate() {
+                let Some(place_a) = place_a else { continue };
+                for (j, place_b) in places_b.iter().enumerate() {
+                    let Some(place_b) = place_b else { continue };
+                    let cell = class_of[x][i] as usize * counts[y] + class_of[y][j] as usize;
+                    met[cell] |= apart.left.go_together((*a, *place_a), (*b, *place_b));
+                }
+            }
+            all.push((x, y, met));
+        }
+    }
+    all
 }
 
 /// Numbers the readings of a dimension over the options: equal readings get equal numbers.

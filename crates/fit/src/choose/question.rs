@@ -2,7 +2,7 @@
 
 use crate::build::{Build, When};
 use crate::choose::answer::ChooseError;
-use crate::choose::bench_top::{BenchTop, NEVER, Table};
+use crate::choose::bench_top::{Apart, BenchTop, NARROW_CELLS, NEVER, Table};
 use crate::choose::slots::{EITHER, LeftOut, Open, candidates, open_slots};
 use crate::choose::tables::{self, UNKNOWN, is_offered, is_open, place, verdict_of};
 use crate::finding::Verdict;
@@ -105,7 +105,7 @@ impl<'a> Question<'a> {
             .filter(|open| open.options.len() > 1)
             .collect();
         let currency = one_currency(&open, wish.parts_at_most)?;
-        let open = if whole { open } else { narrowed(refit, open)? };
+        let (open, apart) = if whole { (open, None) } else { narrowed(refit, open)? };
         let sizes: Vec<usize> = open.iter().map(|open| open.options.len()).collect();
         let sizes = if sizes.is_empty() { vec![1] } else { sizes };
         let mut problem = Problem::new(&sizes)?;
@@ -123,7 +123,7 @@ impl<'a> Question<'a> {
             labour,
             currency,
         };
-        this.relate(whole)?;
+        this.relate(whole, apart)?;
         for aim in aims {
             this.aim(aim)?;
         }
@@ -150,7 +150,7 @@ impl<'a> Question<'a> {
         Ok(self.problem.relate_classes(&table.scope, &table.class_of, Some(fact), holds)?)
     }
 
-    fn relate(&mut self, whole: bool) -> Result<(), ChooseError> {
+    fn relate(&mut self, whole: bool, apart: Option<Apart>) -> Result<(), ChooseError> {
         let (refit, open) = (self.refit, self.open.clone());
         let wish = &refit.wish.set;
         for (a, b) in EITHER {
@@ -159,7 +159,7 @@ impl<'a> Question<'a> {
                 self.problem.relate(&[a, b], None, |at| at[0] == 0 || at[1] == 0)?;
             }
         }
-        let mut top = BenchTop::new(Build::new(refit), &open);
+        let mut top = BenchTop::new(Build::new(refit), &open).knowing(apart);
         // Rules first: of several conflicts the one with the facts named last is told, and those are the wishes.
         for rule in RULES {
             let table = top.table(|build| verdict_of(rule, build));
@@ -307,14 +307,11 @@ impl<'a> Question<'a> {
     }
 }
 
-/// Cells of the tables that are looked at before the others: wider ones wait until fewer options are left.
-const NARROW_CELLS: usize = 6_000;
-
 /// Leaves out options that cannot be part of any set, as far as the small tables show it. Nothing that holds is lost.
-fn narrowed(refit: &Refit, open: Vec<Open>) -> Result<Vec<Open>, ChooseError> {
+fn narrowed(refit: &Refit, open: Vec<Open>) -> Result<(Vec<Open>, Option<Apart>), ChooseError> {
     let sizes: Vec<usize> = open.iter().map(|open| open.options.len()).collect();
     if sizes.is_empty() {
-        return Ok(open);
+        return Ok((open, None));
     }
     let mut problem = Problem::new(&sizes)?;
     let mut top = BenchTop::new(Build::new(refit), &open);
@@ -336,21 +333,25 @@ fn narrowed(refit: &Refit, open: Vec<Open>) -> Result<Vec<Open>, ChooseError> {
     for rule in RULES {
         hold(top.table_within(NARROW_CELLS, |build| verdict_of(rule, build)), &is_offered)?;
     }
-    let left = problem.left();
-    if left.iter().any(Vec::is_empty) {
-        // Nothing holds: the search finds that out, and the whole problem says why.
-        return Ok(open);
-    }
-    let kept = open.into_iter().zip(left).map(|(open, left)| {
+    // Where nothing holds the search finds that out, and the whole problem says why.
+    let Some(left) = problem.left() else { return Ok((open, None)) };
+    let mut places = Vec::new();
+    let mut kept = Vec::new();
+    for (slot, (open, left)) in open.into_iter().zip(&left.options).enumerate() {
         let mut options: Vec<Option<Part>> =
             left.iter().map(|option| open.options[*option].clone()).collect();
+        let mut own: Vec<Option<usize>> = (0..left.len()).map(Some).collect();
         if options.first().is_none_or(Option::is_some) {
             // What the bike has stays the first option, even where it cannot stay: rules begin from it.
             options.insert(0, None);
+            own.insert(0, None);
         }
-        Open { slot: open.slot, options }
-    });
-    Ok(kept.filter(|open| open.options.len() > 1).collect())
+        if options.len() > 1 {
+            places.push((slot, own));
+            kept.push(Open { slot: open.slot, options });
+        }
+    }
+    Ok((kept, Some(Apart { left, places })))
 }
 
 /// How much heavier a part is than the one that it replaces, in milligrams; what is not weighed counts as no change,
