@@ -3,6 +3,8 @@
 use crate::build::Build;
 use crate::refit::Refit;
 use catalog::{Catalogue, Dimension, Part, Slot};
+use quantity::{Money, Quantity};
+use std::collections::BTreeMap;
 
 /// A slot that may change: what may stand in it. `None` is what the bike has.
 #[derive(Clone, Debug)]
@@ -92,5 +94,42 @@ pub(crate) fn candidates<'a>(
             parts.push(part);
         }
     }
-    parts
+    unbeaten(slot, &parts, weighed)
+}
+
+/// Of parts with the same readings in every dimension, which no rule can tell apart, those that no other beats in
+/// price, days and, where it counts, mass.
+fn unbeaten<'a>(slot: Slot, parts: &[&'a Part], weighed: bool) -> Vec<&'a Part> {
+    let mut keys: Vec<Vec<usize>> = vec![Vec::new(); parts.len()];
+    for field in slot.fields() {
+        let mut known = Vec::new();
+        for (key, part) in keys.iter_mut().zip(parts) {
+            let reading = part.get(field.dimension);
+            let place = known.iter().position(|other| *other == reading).unwrap_or_else(|| {
+                known.push(reading);
+                known.len() - 1
+            });
+            key.push(place);
+        }
+    }
+    let mut alike: BTreeMap<Vec<usize>, Vec<usize>> = BTreeMap::new();
+    for (at, key) in keys.into_iter().enumerate() {
+        alike.entry(key).or_default().push(at);
+    }
+    let costs = |at: usize| {
+        let part = parts[at];
+        let mass = part.mass().filter(|_| weighed).map_or(0, |mass| (mass.base() * 1000.0).round() as i64);
+        [part.price().map_or(i64::MAX, Money::minor), i64::from(part.lead_days().unwrap_or(u32::MAX)), mass]
+    };
+    let beats = |one: usize, other: usize| {
+        let (a, b) = (costs(one), costs(other));
+        one != other && a.iter().zip(&b).all(|(a, b)| a <= b) && (a != b || one < other)
+    };
+    let mut kept: Vec<usize> = alike
+        .values()
+        .flat_map(|group| group.iter().filter(|at| !group.iter().any(|other| beats(*other, **at))))
+        .copied()
+        .collect();
+    kept.sort_unstable();
+    kept.into_iter().map(|at| parts[at]).collect()
 }
