@@ -23,6 +23,8 @@ pub(crate) struct Args {
 pub(crate) enum Command {
     /// Judge a refit: what works, what fails, what cures it, what to measure first.
     Judge(Refit),
+    /// Choose sets of parts: the few worth offering, proof that nothing better was missed, or why there is none.
+    Choose(Choose),
     /// Show the gears before and after.
     Gears(Refit),
     /// Show what the gears make of the customer's own ride, before and after, and which sets answer it best.
@@ -73,6 +75,20 @@ pub(crate) struct Refit {
     pub json: bool,
 }
 
+/// What to choose for.
+#[derive(Debug, Group)]
+pub(crate) struct Choose {
+    /// The refit; what it shall give stands under `[wish]` and `[wish.set]`. Parts under `[choice]` stay chosen.
+    #[command(flatten)]
+    pub refit: Refit,
+    /// Another state of the same file, with other prices, stock or measurements: say what changes in the answer.
+    #[arg(long, value_name = "FILE")]
+    pub against: Option<PathBuf>,
+    /// List every set that nothing beats, not only the offers.
+    #[arg(long)]
+    pub all: bool,
+}
+
 /// What to start from.
 #[derive(Debug, Group)]
 pub(crate) struct Start {
@@ -95,6 +111,9 @@ pub(crate) struct Schema {
     /// The schema of what `ride --json` prints.
     #[arg(long, conflicts_with = "answer")]
     pub ride: bool,
+    /// The schema of what `choose --json` prints.
+    #[arg(long, conflicts_with = "answer")]
+    pub sets: bool,
 }
 
 /// Which parts.

@@ -1,6 +1,7 @@
 //! The commands, one file each.
 
 mod check;
+mod choose;
 mod compare;
 mod export;
 mod gears;
@@ -27,6 +28,7 @@ use serde::Serialize;
 pub(crate) fn run(args: Args) -> Result<Status, Failure> {
     match args.command {
         Command::Judge(refit) => judge::run(&refit),
+        Command::Choose(args) => choose::run(&args),
         Command::Gears(refit) => gears::run(&refit),
         Command::Ride(refit) => ride::run(&refit),
         Command::Measure(refit) => measure::run(&refit),

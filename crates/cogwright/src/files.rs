@@ -61,6 +61,8 @@ pub(crate) enum Failure {
     },
     /// The book of steps and operations does not have what a plan asks for.
     Book(shop::BookError),
+    /// No set of parts can be chosen.
+    Choice(fit::ChooseError),
     /// The answer could not be written out.
     Out(io::Error),
 }

@@ -2,6 +2,7 @@
 
 mod args;
 mod case_check;
+mod choice_document;
 mod command;
 mod files;
 mod own_rules;

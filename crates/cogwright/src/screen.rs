@@ -46,6 +46,7 @@ pub(crate) fn complain(failure: &Failure) {
         }
         Failure::Bolt(why) => format!("error: {why}\n"),
         Failure::Book(why) => format!("error: {why}\n"),
+        Failure::Choice(why) => format!("error: {why}\n"),
         Failure::Out(why) => format!("error: the answer could not be written out: {}\n", cause(why)),
     };
     // Nothing is left to do if the error stream is gone as well.

@@ -8,7 +8,7 @@ use std::fs::read_to_string as read;
 use std::path::{Path, PathBuf};
 
 /// The crates whose results depend on their arguments only.
-const PURE: [&str; 5] = ["quantity", "mechanics", "catalog", "fit", "shop"];
+const PURE: [&str; 6] = ["quantity", "mechanics", "catalog", "frontier", "fit", "shop"];
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../..").canonicalize().unwrap()

@@ -1,7 +1,8 @@
 //! The bike before and after the refit: what every rule looks at.
 
+use crate::asked::Asked;
 use crate::refit::{Refit, Rider, Wish};
-use catalog::{Dimension, Parts, Slot, Value};
+use catalog::{Dimension, Part, Parts, Slot, Value};
 use quantity::{Basis, Reading};
 use std::sync::OnceLock;
 
@@ -36,6 +37,8 @@ pub struct Build {
     pub wish: Wish,
     /// The rider.
     pub rider: Rider,
+    /// What was looked at of the bike after the refit.
+    pub asked: Asked,
 }
 
 /// Dimensions of the tyre and its rim size: a new wheel takes the tyre of the old one.
@@ -80,6 +83,7 @@ impl Build {
             after: Parts::default(),
             wish: refit.wish.clone(),
             rider: refit.rider.clone(),
+            asked: Asked::default(),
         };
         build.lay();
         build
@@ -113,6 +117,23 @@ impl Build {
         build
     }
 
+    /// Puts a part in its slot, or what was found back, without copying the bike.
+    pub fn swap(&mut self, slot: Slot, part: Option<Part>) {
+        match part {
+            Some(part) => {
+                self.choice.put(part.clone());
+                self.after.put(part);
+            }
+            None => {
+                self.choice.clear(slot);
+                match self.before.get(slot) {
+                    Some(found) => self.after.put(found),
+                    None => self.after.clear(slot),
+                }
+            }
+        }
+    }
+
     fn lay(&mut self) {
         self.after = self.before.clone();
         for part in self.choice.iter() {
@@ -122,15 +143,27 @@ impl Build {
 
     /// Whether the refit puts a new part in a slot.
     pub fn changes(&self, slot: Slot) -> bool {
+        self.asked.slot(slot);
         self.choice.has(slot)
+    }
+
+    /// Whether there is a part in a slot of one of the two bikes.
+    pub fn has(&self, slot: Slot, when: When) -> bool {
+        if when == When::After {
+            self.asked.slot(slot);
+        }
+        self.parts(when).has(slot)
     }
 
     /// Where the part in a slot comes from.
     pub fn origin(&self, slot: Slot, when: When) -> Origin {
+        if when == When::After {
+            self.asked.slot(slot);
+        }
         if when == When::After && self.choice.has(slot) { Origin::Chosen } else { Origin::Found }
     }
 
-    /// The parts of one of the two bikes.
+    /// The parts of one of the two bikes. Rules ask by [`Build::has`] and [`Build::reading`], which take notes.
     pub fn parts(&self, when: When) -> &Parts {
         match when {
             When::Before => &self.before,
@@ -160,6 +193,9 @@ impl Build {
                 && parts.reading(shared.built_in, shared.shown_by) != Some(Reading::NotNeeded)
         };
         if when == When::After {
+            self.asked.slot(shared.apart);
+            self.asked.slot(shared.built_in);
+            self.asked.dimension(shared.shown_by);
             if self.choice.has(shared.apart) {
                 return shared.apart;
             }
@@ -172,6 +208,10 @@ impl Build {
 
     /// The reading of a dimension in a slot; not taken where there is no part.
     pub fn reading(&self, slot: Slot, when: When, dimension: Dimension) -> Reading<Value> {
+        if when == When::After {
+            self.asked.slot(slot);
+            self.asked.dimension(dimension);
+        }
         let reading = self.parts(when).reading(slot, dimension).unwrap_or_default();
         if reading.is_answered() || when == When::Before || !CARRIED_OVER.contains(&dimension) {
             return reading;

@@ -2,8 +2,10 @@
 
 pub mod answers;
 pub mod ask;
+pub mod asked;
 pub mod build;
 pub mod cage;
+pub mod choose;
 pub mod cures;
 pub mod difference;
 pub mod finding;
@@ -21,12 +23,14 @@ pub mod refit;
 pub mod ride;
 pub mod rule;
 pub mod rules;
+pub mod set_wish;
 pub mod words;
 
 #[cfg(test)]
 mod bench;
 
 pub use build::{Build, Origin, When};
+pub use choose::{Answer as Chosen, Blame, ChooseError, Labour, Offer, Offers, Set, Way, WhyNot, choose};
 pub use difference::{Change, changes};
 pub use finding::{Act, Answer, Cure, Fact, Finding, Hazard, Margin, Missing, Number, Values, Verdict, Want};
 pub use geometry::{Geometry, Section};
@@ -41,3 +45,4 @@ pub use plan::{Caution, Plan, plan, plan_with};
 pub use refit::{Effort, Hands, LowestGear, Refit, RideWish, Rider, Wish};
 pub use rule::{Coupling, Rule};
 pub use rules::RULES;
+pub use set_wish::{AimName, SetWish};

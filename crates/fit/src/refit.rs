@@ -1,5 +1,6 @@
 //! The question: a bike as found, what the customer wishes, and the parts chosen.
 
+use crate::set_wish::SetWish;
 use catalog::Parts;
 use quantity::{Length, Mass, Money, Percent, Power};
 
@@ -48,6 +49,8 @@ pub struct Wish {
     pub ceiling: Option<Money>,
     /// Days until it must be ready.
     pub ready_in_days: Option<u32>,
+    /// What a set of parts shall give, where the program chooses it.
+    pub set: SetWish,
 }
 
 /// What the lowest gear shall become.

@@ -22,6 +22,7 @@ mod problem;
 mod refit_file;
 mod ride_table;
 mod schema;
+mod set_wish_table;
 mod starter;
 mod typed_value;
 mod value_text;

@@ -5,6 +5,7 @@ use crate::nearest::{offer, unknown_key};
 use crate::part_table::{Home, from_catalogue, part};
 use crate::plain_value::{MOST_IN_VALUE, money, name, quantity, text, whole, words};
 use crate::problem::{Notes, Problems, Refusal, quoted};
+use crate::set_wish_table::set_wish;
 use crate::value_text::Context;
 use catalog::{Catalogue, Part, Parts, Slot};
 use fit::{Effort, Hands, LowestGear, Refit, Rider, Wish};
@@ -15,7 +16,7 @@ use toml::de::{DeTable, DeValue};
 /// Keys of the file as a whole.
 pub(crate) const TOP_KEYS: &[&str] = &["name", "why", "wish", "rider", "ride", "bike", "choice", "expect"];
 /// Keys of `[wish]`.
-pub(crate) const WISH_KEYS: &[&str] = &["words", "lowest_gear", "hands", "ceiling", "ready_in_days"];
+pub(crate) const WISH_KEYS: &[&str] = &["words", "lowest_gear", "hands", "ceiling", "ready_in_days", "set"];
 /// Keys of `[rider]`.
 pub(crate) const RIDER_KEYS: &[&str] = &[
     "mass",
@@ -135,6 +136,7 @@ fn wish(value: &Spanned<DeValue<'_>>, notes: &mut Notes) -> Wish {
             "ready_in_days" => {
                 wish.ready_in_days = notes.keep(whole("ready_in_days", value, 0, MOST_READY_DAYS))
             }
+            "set" => wish.set = set_wish(value, notes),
             found => notes.refuse(unknown_key(key.span(), found, "of `[wish]`", WISH_KEYS)),
         }
     }

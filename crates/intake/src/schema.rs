@@ -4,8 +4,10 @@ use crate::part_table::Home;
 use crate::plain_value::{MOST_IN_NAME, MOST_IN_WORDS};
 use crate::refit_file::{CADENCES, MOST_MINUTES, MOST_READY_DAYS, slots};
 use crate::ride_table::MOST_COMPARED;
+use crate::set_wish_table::MOST_MINUTES as MOST_LABOUR_MINUTES;
 use crate::value_text::{ANSWERS, MOST_COGS, MOST_RINGS};
 use catalog::{Dimension, Field, Slot, Sort};
+use fit::AimName;
 use quantity::{Angle, Length, Mass, Percent, Power, Quantity, Ratio, Teeth};
 use serde_json::{Map, Value, json};
 
@@ -105,6 +107,50 @@ fn wish() -> Value {
                     "type": "integer", "minimum": 0, "maximum": MOST_READY_DAYS,
                     "description": "days until it must be ready",
                 }),
+            ),
+            ("set", set_wish()),
+        ],
+    )
+}
+
+/// What a set of parts shall give, where the program chooses it.
+fn set_wish() -> Value {
+    let whole = |words: &str, least: u32, most: u32| json!({ "type": "integer", "minimum": least, "maximum": most, "description": words });
+    let slots: Vec<&str> = slots(Home::Choice).map(Slot::key).collect();
+    let slot_list =
+        |words: &str| json!({ "type": "array", "items": { "enum": slots }, "description": words });
+    let yes = |words: &str| json!({ "type": "boolean", "description": words });
+    let aims: Vec<&str> = AimName::ALL.iter().map(|aim| aim.word()).collect();
+    table(
+        "what a set of parts shall give, where the program chooses it",
+        [
+            ("cogs", whole("number of cogs", 1, MOST_COGS as u32)),
+            ("rings", whole("number of rings", 1, MOST_RINGS as u32)),
+            ("lowest_at_most", plain::<Length>("development of the lowest gear, at most")),
+            ("highest_at_least", plain::<Length>("development of the highest gear, at least")),
+            ("step_at_most", plain::<Percent>("step from one cog to the next, at most")),
+            ("hands_within", plain::<Length>("how far the hands may move")),
+            ("keep", slot_list("slots whose part stays")),
+            ("free", slot_list("slots that may change beside those of the drive")),
+            (
+                "avoid",
+                json!({ "type": "array", "items": { "type": "string" }, "description": "keys of parts that are not wanted" }),
+            ),
+            (
+                "parts_within_days",
+                whole("working days until every part is here; 0 is in stock", 0, MOST_READY_DAYS),
+            ),
+            ("parts_at_most", money("the most that the parts may cost")),
+            (
+                "heavier_at_most",
+                plain::<Mass>("mass of the new parts less that of those they replace, at most"),
+            ),
+            ("brakes_not_weaker", yes("the brakes shall not be weaker than today")),
+            ("no_marginal", yes("no marginal verdict")),
+            ("labour_at_most", whole("minutes of labour, at most", 0, MOST_LABOUR_MINUTES)),
+            (
+                "aims",
+                json!({ "type": "array", "items": { "enum": aims }, "description": "what is to be made small" }),
             ),
         ],
     )

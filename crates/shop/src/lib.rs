@@ -41,4 +41,4 @@ pub use operation::{Operation, OperationId};
 pub use order::{Link, Placed};
 pub use own_torque::{OwnTorque, TorqueSaid};
 pub use step::{Block, Minutes, Need, Skill, Step, StepId};
-pub use wanted::{Because, Wanted, operations_for, wanted};
+pub use wanted::{Because, Wanted, minutes_by_slot, minutes_for, operations_for, wanted};

@@ -1,10 +1,12 @@
 //! Which operations a plan asks for: read off what it changes, so that nobody has to remember what comes with what.
 
+use crate::book::{Book, BookError};
 use crate::labour::Circumstances;
 use crate::operation::OperationId;
 use catalog::{Dimension, Slot, Value};
 use fit::{Act, Finding, Plan, Verdict, When};
 use quantity::Reading;
+use std::collections::BTreeMap;
 
 /// An operation that a plan asks for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -101,6 +103,40 @@ fn word(plan: &Plan, slot: Slot, dimension: Dimension) -> Option<&'static str> {
         Reading::Taken(Value::Word(noted)) => Some(noted.value),
         _ => None,
     }
+}
+
+/// Minutes of a job that puts new parts in these slots, each step once.
+///
+/// # Errors
+/// [`BookError`] if the book does not have an operation.
+pub fn minutes_for(
+    plan: &Plan,
+    book: &Book,
+    circumstances: Circumstances,
+    slots: &[Slot],
+) -> Result<u32, BookError> {
+    let bike = Bike::of(plan, circumstances);
+    let operations = slots.iter().flat_map(|slot| bike.operations(*slot)).map(OperationId);
+    let all: Vec<OperationId> = [OperationId("job")].into_iter().chain(operations).collect();
+    Ok(book.labour(&all, circumstances.age)?.minutes.usual)
+}
+
+/// Minutes that a new part in each slot adds to a job of its own: the steps that it brings beside those of every job.
+/// Parts that share steps add less together, so the sum over several slots is an upper limit.
+///
+/// # Errors
+/// [`BookError`] if the book does not have an operation.
+pub fn minutes_by_slot(
+    plan: &Plan,
+    book: &Book,
+    circumstances: Circumstances,
+) -> Result<BTreeMap<Slot, u32>, BookError> {
+    let job = minutes_for(plan, book, circumstances, &[])?;
+    let by_slot = Slot::ALL
+        .iter()
+        .filter(|slot| **slot != Slot::Frame)
+        .map(|slot| Ok((*slot, minutes_for(plan, book, circumstances, &[*slot])?.saturating_sub(job))));
+    by_slot.collect()
 }
 
 /// The operations without which a circumstance adds nothing: cables inside the frame cost nothing while they stay in.

@@ -3,6 +3,7 @@
 use super::print_json;
 use crate::Status;
 use crate::args::Schema;
+use crate::choice_document::ChoiceDocument;
 use crate::files::Failure;
 use crate::ride_document::RideDocument;
 use document::PlanDocument;
@@ -14,6 +15,8 @@ pub(super) fn run(args: &Schema) -> Result<Status, Failure> {
         print_json(&intake::own_book_schema())?;
     } else if args.ride {
         print_json(&schemars::schema_for!(RideDocument))?;
+    } else if args.sets {
+        print_json(&schemars::schema_for!(ChoiceDocument))?;
     } else {
         print_json(&intake::refit_schema())?;
     }

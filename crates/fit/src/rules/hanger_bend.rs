@@ -4,9 +4,9 @@ use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
 use crate::rule::{Checked, Coupling, Judgement, Rule};
-use catalog::{Dimension, FrameMaterial, HangerKind, Slot};
+use catalog::{Dimension, FrameMaterial, HangerKind, Slot, Value};
 use mechanics::derailleur::{hanger_angle, hanger_slope};
-use quantity::{Angle, Length, Span};
+use quantity::{Angle, Length, Reading, Span};
 
 /// Above this over the span of the gauge, about one degree, the hanger is bent rather than out of line.
 const BENT_MM: f64 = 10.0;
@@ -37,8 +37,8 @@ fn check(ask: &mut Ask<'_>) -> Checked {
     let Some(bend) = ask.number(After, Dimension::HangerBend) else { return Checked::CannotTell };
     let angle = bend.map_monotone(|mm| hanger_angle(Length::mm(mm), GAUGE_SPAN).to_deg());
     let slope = angle.map_monotone(|deg| hanger_slope(Angle::deg(deg)).to_mm());
-    let allowed = match ask.build.after.cassette.as_ref().and_then(|c| c.spec.cogs.taken()) {
-        Some(cogs) if cogs.value.len() >= 11 => 2.0,
+    let allowed = match ask.build.reading(Slot::Cassette, After, Dimension::Cogs) {
+        Reading::Taken(Value::Teeth(cogs)) if cogs.value.len() >= 11 => 2.0,
         _ => 4.0,
     };
     let verdict = ask.bands(-bend + BENT_MM, &[(0.0, Verdict::Works)]);

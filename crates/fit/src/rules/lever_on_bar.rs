@@ -78,7 +78,7 @@ fn check(ask: &mut Ask<'_>) -> Checked {
 
 /// Whether the bike has separate shifters that may sit on the bar.
 fn keeps_shifters_on_bar(ask: &Ask<'_>) -> bool {
-    ask.build.after.has(Slot::Shifters)
+    ask.build.has(Slot::Shifters, After)
         && ask.build.reading(Slot::Shifters, After, Dimension::LeverClamp) != Reading::NotNeeded
 }
 

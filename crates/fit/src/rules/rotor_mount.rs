@@ -32,7 +32,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(ask: &mut Ask<'_>) -> Checked {
-    if !ask.build.after.has(Slot::Rotors) {
+    if !ask.build.has(Slot::Rotors, After) {
         return Checked::NotTouched;
     }
     let all = ask.build.changes(Slot::Rotors);

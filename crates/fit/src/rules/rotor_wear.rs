@@ -26,7 +26,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(ask: &mut Ask<'_>) -> Checked {
-    if !ask.build.after.has(Slot::Rotors) || ask.build.changes(Slot::Rotors) {
+    if !ask.build.has(Slot::Rotors, After) || ask.build.changes(Slot::Rotors) {
         return Checked::NotTouched;
     }
     let thickness = ask.number(After, Dimension::RotorThickness);

@@ -33,8 +33,8 @@ pub static RULE: Rule = Rule {
 fn check(ask: &mut Ask<'_>) -> Checked {
     let old = ask.number(Before, Dimension::BeadSeat);
     // A new wheel whose size nobody stated is not taken for the old size: that is the very question.
-    let stated = match ask.build.choice.reading(Slot::RearWheel, Dimension::BeadSeat) {
-        Some(Reading::Taken(value)) => *value.basis() != Basis::Assumed,
+    let stated = match ask.build.reading(Slot::RearWheel, After, Dimension::BeadSeat) {
+        Reading::Taken(value) => *value.basis() != Basis::Assumed,
         _ => false,
     };
     let new = if stated { ask.number(After, Dimension::BeadSeat) } else { None };

@@ -36,9 +36,9 @@ pub(crate) fn brakes_on_rims(build: &Build) -> Option<bool> {
         Some(Reading::Taken(Value::Word(noted))) => HubRotor::read(noted.value),
         _ => None,
     };
-    if build.after.has(Slot::Calipers) {
+    if build.has(Slot::Calipers, After) {
         Some(true)
-    } else if build.after.has(Slot::Rotors)
+    } else if build.has(Slot::Rotors, After)
         || WHEELS.iter().any(|w| matches!(seat(w), Some(HubRotor::SixBolt | HubRotor::Splined)))
     {
         Some(false)

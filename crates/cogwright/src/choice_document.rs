@@ -1,0 +1,202 @@
+//! The answer to a wish as JSON: border types with a schema.
+
+use fit::Coupling;
+use fit::Verdict;
+use fit::choose::{Answer, RULE_OF_OFFERS, Set};
+use quantity::Money;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// Sets of parts for a wish.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct ChoiceDocument {
+    /// What the job is called.
+    pub name: String,
+    /// What was made small, in the order in which it is compared; open verdicts come last.
+    pub aims: Vec<&'static str>,
+    /// Whether the search ran to its end; if not, other sets may be missing and may beat these.
+    pub complete: bool,
+    /// Sets that hold, beaten ones and ones over a ceiling included.
+    pub holding: u64,
+    /// The rule by which the offers are picked.
+    pub rule_of_offers: &'static str,
+    /// The bike as it would stay.
+    pub leave: SetDocument,
+    /// The offers.
+    pub offers: Vec<OfferDocument>,
+    /// Every set that no other beats, cheapest first.
+    pub sets: Vec<SetDocument>,
+    /// Whether every set has a marginal verdict.
+    pub only_marginal: bool,
+    /// Why there is no set.
+    pub why_not: Option<WhyNotDocument>,
+    /// What the sets wait for, what settles most of them first.
+    pub waiting: Vec<WaitingDocument>,
+    /// Keys of parts left out because their price is unknown, which is not zero.
+    pub unpriced: Vec<String>,
+    /// Keys of parts left out because their mass is unknown.
+    pub unweighed: Vec<String>,
+}
+
+/// An offer.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct OfferDocument {
+    /// Good, better, best, or several of them.
+    pub name: String,
+    /// The place of its set among the sets.
+    pub set: usize,
+}
+
+/// A set of parts.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SetDocument {
+    /// Keys of the new parts.
+    pub parts: Vec<String>,
+    /// Price in minor units.
+    pub price_minor: Option<i64>,
+    /// Currency of the price.
+    pub currency: Option<String>,
+    /// Working days until every part is here.
+    pub days: Option<u32>,
+    /// Development of the lowest gear, metres.
+    pub lowest_m: Option<f64>,
+    /// Development of the highest gear, metres.
+    pub highest_m: Option<f64>,
+    /// How much easier the lowest gear is than today, percent.
+    pub easier_percent: Option<f64>,
+    /// Largest step from cog to cog, percent.
+    pub step_percent: Option<f64>,
+    /// How far the hands move, millimetres.
+    pub hands_mm: Option<f64>,
+    /// Grams more than the parts that they replace.
+    pub heavier_g: Option<f64>,
+    /// Minutes of labour that its parts add, each by itself: shared steps count for each, so it is an upper limit.
+    pub minutes: u32,
+    /// The worst verdict.
+    pub verdict: &'static str,
+    /// Marginal verdicts.
+    pub marginal: usize,
+    /// Verdicts that wait for a measurement.
+    pub measure: usize,
+    /// Chains of dependence that it pulls.
+    pub pulls: Vec<&'static str>,
+    /// Chains of dependence that it leaves alone.
+    pub leaves_alone: Vec<&'static str>,
+}
+
+/// Why there is no set.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct WhyNotDocument {
+    /// Facts that cannot hold together; without any one of them the others can.
+    pub conflict: Vec<String>,
+    /// What to give up, cheapest first.
+    pub ways: Vec<WayDocument>,
+    /// Whether it was searched to the end.
+    pub complete: bool,
+}
+
+/// A way out.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct WayDocument {
+    /// What is given up.
+    pub without: String,
+    /// Price of the cheapest set that it opens, in minor units.
+    pub price_minor: Option<i64>,
+    /// Days until its parts are here.
+    pub days: Option<u32>,
+    /// Sets that it opens.
+    pub sets: u64,
+    /// Keys of the parts of the cheapest.
+    pub parts: Vec<String>,
+}
+
+/// A value to take.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct WaitingDocument {
+    /// The slot.
+    pub slot: &'static str,
+    /// The dimension.
+    pub what: &'static str,
+    /// Sets that wait for it.
+    pub sets: usize,
+    /// Rules that wait for it.
+    pub rules: Vec<&'static str>,
+}
+
+/// The words of chains.
+pub(crate) fn chains(list: &[Coupling]) -> Vec<&'static str> {
+    list.iter().map(|coupling| coupling.words()).collect()
+}
+
+impl SetDocument {
+    fn of(set: &Set) -> Self {
+        let tenth = |value: Option<f64>| value.map(|value| (value * 1000.0).round() / 1000.0);
+        Self {
+            parts: set.keys(),
+            price_minor: set.price.map(Money::minor),
+            currency: set.price.map(|price| price.currency().to_owned()),
+            days: set.days,
+            lowest_m: tenth(set.lowest_m),
+            highest_m: tenth(set.highest_m),
+            easier_percent: tenth(set.easier_percent),
+            step_percent: tenth(set.step_percent),
+            hands_mm: tenth(set.hands_mm),
+            heavier_g: tenth(set.heavier_g),
+            minutes: set.minutes,
+            verdict: set.verdict.word(),
+            marginal: set.count(Verdict::Marginal),
+            measure: set.count(Verdict::Measure),
+            pulls: chains(&set.pulls),
+            leaves_alone: chains(&set.leaves_alone()),
+        }
+    }
+}
+
+impl ChoiceDocument {
+    /// The answer to a wish.
+    pub(crate) fn of(name: &str, answer: &Answer) -> Self {
+        Self {
+            name: name.to_owned(),
+            aims: answer.aims.iter().map(|aim| aim.word()).collect(),
+            complete: answer.complete,
+            holding: answer.count.sets,
+            rule_of_offers: RULE_OF_OFFERS,
+            leave: SetDocument::of(&answer.offers.leave),
+            offers: answer
+                .offers
+                .offers
+                .iter()
+                .map(|offer| OfferDocument { name: offer.words(), set: offer.set })
+                .collect(),
+            sets: answer.sets.iter().map(SetDocument::of).collect(),
+            only_marginal: answer.only_marginal,
+            why_not: answer.why_not.as_ref().map(|why| WhyNotDocument {
+                conflict: why.conflict.iter().map(|blame| blame.words.clone()).collect(),
+                ways: why
+                    .ways
+                    .iter()
+                    .map(|way| WayDocument {
+                        without: way.words.clone(),
+                        price_minor: way.price.map(Money::minor),
+                        days: way.days,
+                        sets: way.sets,
+                        parts: way.parts.clone(),
+                    })
+                    .collect(),
+                complete: why.complete,
+            }),
+            waiting: answer
+                .waiting()
+                .into_iter()
+                .map(|waiting| WaitingDocument {
+                    slot: waiting.slot.words(),
+                    what: waiting.dimension.row().words,
+                    sets: waiting.sets,
+                    rules: waiting.rules,
+                })
+                .collect(),
+            unpriced: answer.left_out.unpriced.clone(),
+            unweighed: answer.left_out.unweighed.clone(),
+        }
+    }
+}

@@ -1,0 +1,386 @@
+//! The refit as a problem of choice: options, relations, bounds and aims, each with the fact that it stands for.
+
+use crate::build::{Build, When};
+use crate::choose::answer::ChooseError;
+use crate::choose::bench_top::{Apart, BenchTop, NARROW_CELLS, NEVER, Table};
+use crate::choose::slots::{EITHER, LeftOut, Open, candidates, open_slots};
+use crate::choose::tables::{self, UNKNOWN, is_offered, is_open, place, verdict_of};
+use crate::finding::Verdict;
+use crate::pairs::number;
+use crate::refit::Refit;
+use crate::rule::Rule;
+use crate::rules::RULES;
+use crate::set_wish::AimName;
+use catalog::{Catalogue, Dimension, Part, Slot};
+use frontier::{Aim, Fact, Fold, Problem};
+use quantity::{Money, Quantity};
+use std::collections::BTreeMap;
+
+/// Minutes that the exchange of each slot adds to the job, as the shop above knows them. Slots that are not named
+/// add nothing.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Labour {
+    /// For each slot its minutes.
+    pub minutes: BTreeMap<Slot, u32>,
+}
+
+/// What a relation or bound stands for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum FactKind {
+    Rule(&'static Rule),
+    Stays(Slot),
+    Cogs(u32),
+    Rings(u32),
+    Lowest,
+    Highest,
+    Step,
+    Hands,
+    Brakes,
+    NoMarginal,
+    Days(u32),
+    Price(Money),
+    Weight,
+    Minutes(u32),
+}
+
+/// A cost that stands for one that is not known: beyond every known one.
+pub(crate) const NOT_KNOWN: i64 = 1 << 41;
+
+/// A refit as a problem.
+pub(crate) struct Question<'a> {
+    pub refit: &'a Refit,
+    pub open: Vec<Open>,
+    pub problem: Problem,
+    /// What each fact of the problem stands for.
+    pub facts: Vec<FactKind>,
+    pub bounds: Vec<(Aim, i64, Fact)>,
+    pub aims: Vec<(AimName, Aim)>,
+    /// Number of open verdicts.
+    pub doubts: Aim,
+    /// What each rule says.
+    pub rules: Vec<(&'static Rule, Table)>,
+    pub left_out: LeftOut,
+    pub labour: &'a Labour,
+    pub currency: Option<Money>,
+}
+
+impl<'a> Question<'a> {
+    /// Lays the problem out. As a whole, what the wish keeps or excludes is a relation with its fact, so that it can
+    /// be left out; else it never enters.
+    pub(crate) fn new(
+        refit: &'a Refit,
+        catalogue: &Catalogue,
+        labour: &'a Labour,
+        whole: bool,
+    ) -> Result<Self, ChooseError> {
+        if catalogue.parts.is_empty() {
+            return Err(ChooseError::EmptyCatalogue);
+        }
+        let wish = &refit.wish.set;
+        let mut aims =
+            if wish.aims.is_empty() { vec![AimName::Price, AimName::Lowest] } else { wish.aims.clone() };
+        aims.extend(wish.parts_at_most.map(|_| AimName::Price));
+        aims.extend(wish.heavier_at_most.map(|_| AimName::Weight));
+        aims.extend(wish.labour_at_most.map(|_| AimName::Minutes));
+        aims.sort();
+        aims.dedup();
+        let mut asked = refit.clone();
+        if whole {
+            asked.wish.set.keep.clear();
+            asked.wish.set.free.extend(wish.keep.iter().copied());
+        }
+        let mut left_out = LeftOut::default();
+        let weighed = aims.contains(&AimName::Weight);
+        let in_time = |part: &&Part| {
+            whole
+                || wish.parts_within_days.is_none_or(|most| part.lead_days().is_some_and(|days| days <= most))
+        };
+        let open: Vec<Open> = open_slots(&asked)
+            .into_iter()
+            .map(|slot| {
+                let parts = candidates(&asked, catalogue, slot, weighed, &mut left_out).into_iter();
+                let parts = parts.filter(in_time).map(|part| Some(part.clone()));
+                Open { slot, options: std::iter::once(None).chain(parts).collect() }
+            })
+            .filter(|open| open.options.len() > 1)
+            .collect();
+        let currency = one_currency(&open, wish.parts_at_most)?;
+        let (open, apart) = if whole { (open, None) } else { narrowed(refit, open)? };
+        let sizes: Vec<usize> = open.iter().map(|open| open.options.len()).collect();
+        let sizes = if sizes.is_empty() { vec![1] } else { sizes };
+        let mut problem = Problem::new(&sizes)?;
+        let doubts = problem.aim(Fold::Sum)?;
+        let mut this = Self {
+            refit,
+            open,
+            problem,
+            facts: Vec::new(),
+            bounds: Vec::new(),
+            aims: Vec::new(),
+            doubts,
+            rules: Vec::new(),
+            left_out,
+            labour,
+            currency,
+        };
+        this.relate(whole, apart)?;
+        for aim in aims {
+            this.aim(aim)?;
+        }
+        Ok(this)
+    }
+
+    fn fact(&mut self, kind: FactKind) -> Fact {
+        self.facts.push(kind);
+        self.facts.len() - 1
+    }
+
+    /// A relation from a table, under a fact; without a slot it holds for all or for none.
+    fn hold(&mut self, table: &Table, fact: Fact, holds: impl Fn(i64) -> bool) -> Result<(), ChooseError> {
+        if table.values().all(&holds) {
+            return Ok(());
+        }
+        if table.scope.is_empty() {
+            return Ok(self.problem.relate(&[0], Some(fact), |_| false)?);
+        }
+        let holds = |classes: &[usize]| {
+            let cell = table.cell(classes);
+            cell == NEVER || holds(cell)
+        };
+        Ok(self.problem.relate_classes(&table.scope, &table.class_of, Some(fact), holds)?)
+    }
+
+    fn relate(&mut self, whole: bool, apart: Option<Apart>) -> Result<(), ChooseError> {
+        let (refit, open) = (self.refit, self.open.clone());
+        let wish = &refit.wish.set;
+        for (a, b) in EITHER {
+            let place = |slot| open.iter().position(|open| open.slot == slot);
+            if let (Some(a), Some(b)) = (place(*a), place(*b)) {
+                self.problem.relate(&[a, b], None, |at| at[0] == 0 || at[1] == 0)?;
+            }
+        }
+        let mut top = BenchTop::new(Build::new(refit), &open).knowing(apart);
+        // Rules first: of several conflicts the one with the facts named last is told, and those are the wishes.
+        for rule in RULES {
+            let table = top.table(|build| verdict_of(rule, build));
+            let fact = self.fact(FactKind::Rule(rule));
+            self.hold(&table, fact, is_offered)?;
+            let first = table.values().next().is_some_and(is_open);
+            let varies = table.values().any(|cell| is_open(cell) != first);
+            if !table.scope.is_empty() && varies {
+                let classes = table.class_of.iter().cloned().map(Some).collect();
+                let open = |at: &[usize]| i64::from(is_open(table.cell(at)));
+                self.problem.cost_of_classes(self.doubts, &table.scope, classes, open)?;
+            }
+            self.rules.push((rule, table));
+        }
+        if wish.no_marginal {
+            let fact = self.fact(FactKind::NoMarginal);
+            for (_, table) in self.rules.clone() {
+                self.hold(&table, fact, |cell| cell != place(Verdict::Marginal))?;
+            }
+        }
+        let rollout_known = number(&Build::new(refit), When::Before, Dimension::Rollout).is_some();
+        if !rollout_known && (wish.lowest_at_most.is_some() || wish.highest_at_least.is_some()) {
+            return Err(ChooseError::Unmeasured(Dimension::Rollout));
+        }
+        let thousandths = |length: quantity::Length| (length.to_mm() * 1000.0).round() as i64;
+        if let Some(wanted) = wish.cogs {
+            let fact = self.fact(FactKind::Cogs(wanted));
+            self.hold(&top.table(tables::cogs), fact, |cogs| cogs == i64::from(wanted))?;
+        }
+        if let Some(wanted) = wish.rings {
+            let fact = self.fact(FactKind::Rings(wanted));
+            self.hold(&top.table(tables::rings), fact, |rings| rings == i64::from(wanted))?;
+        }
+        if let Some(most) = wish.lowest_at_most.map(thousandths) {
+            let fact = self.fact(FactKind::Lowest);
+            self.hold(&top.table(tables::lowest), fact, |lowest| lowest <= most)?;
+        }
+        if let Some(least) = wish.highest_at_least.map(thousandths) {
+            let fact = self.fact(FactKind::Highest);
+            self.hold(&top.table(tables::highest), fact, |highest| highest != UNKNOWN && highest >= least)?;
+        }
+        if let Some(most) = wish.step_at_most.map(|percent| (percent.to_percent() * 1000.0).round() as i64) {
+            let fact = self.fact(FactKind::Step);
+            self.hold(&top.table(tables::step), fact, |step| step <= most)?;
+        }
+        if let Some(most) = wish.hands_within.map(|length| (length.to_mm() * 100.0).round() as i64) {
+            let fact = self.fact(FactKind::Hands);
+            self.hold(&top.table(tables::hands), fact, |shift| shift <= most)?;
+        }
+        if wish.brakes_not_weaker {
+            let fact = self.fact(FactKind::Brakes);
+            self.hold(&top.table(tables::brakes), fact, |change| change != UNKNOWN && change >= 0)?;
+        }
+        if let Some(most) = wish.parts_within_days {
+            let fact = self.fact(FactKind::Days(most));
+            for (slot, open) in open.iter().enumerate() {
+                let in_time = |part: &Part| part.lead_days().is_some_and(|days| days <= most);
+                self.problem
+                    .relate(&[slot], Some(fact), |at| open.options[at[0]].as_ref().is_none_or(in_time))?;
+            }
+        }
+        for slot in wish.keep.iter().filter(|_| whole) {
+            if let Some(at) = open.iter().position(|open| open.slot == *slot) {
+                let fact = self.fact(FactKind::Stays(*slot));
+                self.problem.relate(&[at], Some(fact), |at| at[0] == 0)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn aim(&mut self, name: AimName) -> Result<(), ChooseError> {
+        let (wish, open) = (&self.refit.wish.set, self.open.clone());
+        let aim = self.problem.aim(Fold::Sum)?;
+        let mut by_option = |cost: &dyn Fn(Slot, &Part) -> i64| -> Result<(), ChooseError> {
+            for (slot, open) in open.iter().enumerate() {
+                let costs: Vec<i64> = open
+                    .options
+                    .iter()
+                    .map(|part| part.as_ref().map_or(0, |part| cost(open.slot, part)))
+                    .collect();
+                self.problem.cost(aim, slot, &costs)?;
+            }
+            Ok(())
+        };
+        match name {
+            AimName::Price => by_option(&|_, part| part.price().map_or(NOT_KNOWN, Money::minor))?,
+            AimName::Minutes => {
+                by_option(&|slot, _| i64::from(self.labour.minutes.get(&slot).copied().unwrap_or(0)))?
+            }
+            AimName::Weight => {
+                let bike = &self.refit.bike;
+                by_option(&|slot, part| heavier_mg(bike.get(slot).and_then(|found| found.mass()), part))?;
+            }
+            AimName::Lowest | AimName::Step => {
+                let check = if name == AimName::Lowest { tables::lowest } else { tables::step };
+                let table = BenchTop::new(Build::new(self.refit), &open).table(check);
+                if !table.scope.is_empty() {
+                    let classes = table.class_of.iter().cloned().map(Some).collect();
+                    let cost = |at: &[usize]| match table.cell(at) {
+                        NEVER => 0,
+                        cell => cell.min(NOT_KNOWN),
+                    };
+                    self.problem.cost_of_classes(aim, &table.scope, classes, cost)?;
+                }
+            }
+        }
+        let bound = match name {
+            AimName::Price => wish.parts_at_most.map(|most| (most.minor(), FactKind::Price(most))),
+            AimName::Weight => {
+                wish.heavier_at_most.map(|most| ((most.base() * 1000.0).round() as i64, FactKind::Weight))
+            }
+            AimName::Minutes => wish.labour_at_most.map(|most| (i64::from(most), FactKind::Minutes(most))),
+            AimName::Lowest | AimName::Step => None,
+        };
+        if let Some((most, kind)) = bound {
+            let fact = self.fact(kind);
+            self.bounds.push((aim, most, fact));
+        }
+        self.aims.push((name, aim));
+        Ok(())
+    }
+
+    /// All aims in the order in which they are compared, open verdicts last.
+    pub(crate) fn order(&self) -> Vec<Aim> {
+        self.aims.iter().map(|(_, aim)| *aim).chain([self.doubts]).collect()
+    }
+
+    /// Whether the values of a set, in the order of [`Question::order`], stay within the bounds of some facts.
+    pub(crate) fn within(&self, values: &[i64], in_force: &dyn Fn(Fact) -> bool) -> bool {
+        self.bounds.iter().filter(|(_, _, fact)| in_force(*fact)).all(|(aim, most, _)| {
+            let place = self.aims.iter().position(|(_, other)| other == aim);
+            place.is_none_or(|place| values[place] <= *most)
+        })
+    }
+
+    /// The build of a choice of options.
+    pub(crate) fn build(&self, options: &[usize]) -> Build {
+        let mut build = Build::new(self.refit);
+        for (open, option) in self.open.iter().zip(options) {
+            if let Some(part) = &open.options[*option] {
+                build.swap(open.slot, Some(part.clone()));
+            }
+        }
+        build
+    }
+}
+
+/// Leaves out options that cannot be part of any set, as far as the small tables show it. Nothing that holds is lost.
+fn narrowed(refit: &Refit, open: Vec<Open>) -> Result<(Vec<Open>, Option<Apart>), ChooseError> {
+    let sizes: Vec<usize> = open.iter().map(|open| open.options.len()).collect();
+    if sizes.is_empty() {
+        return Ok((open, None));
+    }
+    let mut problem = Problem::new(&sizes)?;
+    let mut top = BenchTop::new(Build::new(refit), &open);
+    let mut hold = |table: Option<Table>, holds: &dyn Fn(i64) -> bool| -> Result<(), ChooseError> {
+        let Some(table) = table.filter(|table| !table.scope.is_empty()) else { return Ok(()) };
+        let holds = |classes: &[usize]| {
+            let cell = table.cell(classes);
+            cell != NEVER && holds(cell)
+        };
+        Ok(problem.relate_classes(&table.scope, &table.class_of, None, holds)?)
+    };
+    let wish = &refit.wish.set;
+    if let Some(wanted) = wish.cogs {
+        hold(top.table_within(NARROW_CELLS, tables::cogs), &|cogs| cogs == i64::from(wanted))?;
+    }
+    if let Some(wanted) = wish.rings {
+        hold(top.table_within(NARROW_CELLS, tables::rings), &|rings| rings == i64::from(wanted))?;
+    }
+    for rule in RULES {
+        hold(top.table_within(NARROW_CELLS, |build| verdict_of(rule, build)), &is_offered)?;
+    }
+    // Where nothing holds the search finds that out, and the whole problem says why.
+    let Some(left) = problem.left() else { return Ok((open, None)) };
+    let mut places = Vec::new();
+    let mut kept = Vec::new();
+    for (slot, (open, left)) in open.into_iter().zip(&left.options).enumerate() {
+        let mut options: Vec<Option<Part>> =
+            left.iter().map(|option| open.options[*option].clone()).collect();
+        let mut own: Vec<Option<usize>> = (0..left.len()).map(Some).collect();
+        if options.first().is_none_or(Option::is_some) {
+            // What the bike has stays the first option, even where it cannot stay: rules begin from it.
+            options.insert(0, None);
+            own.insert(0, None);
+        }
+        if options.len() > 1 {
+            places.push((slot, own));
+            kept.push(Open { slot: open.slot, options });
+        }
+    }
+    Ok((kept, Some(Apart { left, places })))
+}
+
+/// How much heavier a part is than the one that it replaces, in milligrams; what is not weighed counts as no change,
+/// and the answer says which parts those are.
+pub(crate) fn heavier_mg(found: Option<quantity::Mass>, part: &Part) -> i64 {
+    match (found, part.mass()) {
+        (Some(old), Some(new)) => ((new.base() - old.base()) * 1000.0).round() as i64,
+        _ => 0,
+    }
+}
+
+fn one_currency(open: &[Open], most: Option<Money>) -> Result<Option<Money>, ChooseError> {
+    let mut first: Option<(String, Money)> =
+        most.map(|most| ("the most that the parts may cost".to_owned(), most));
+    for part in open.iter().flat_map(|open| open.options.iter().flatten()) {
+        let Some(price) = part.price() else { continue };
+        let name = part.id().unwrap_or(part.name()).to_owned();
+        match &first {
+            None => first = Some((name, price)),
+            Some((other, money)) if money.currency() != price.currency() => {
+                return Err(ChooseError::Currencies {
+                    one: other.clone(),
+                    in_one: money.currency().to_owned(),
+                    other: name,
+                    in_other: price.currency().to_owned(),
+                });
+            }
+            Some(_) => {}
+        }
+    }
+    Ok(first.map(|(_, money)| money))
+}
