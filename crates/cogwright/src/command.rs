@@ -2,6 +2,7 @@
 
 mod check;
 mod compare;
+mod estimate;
 mod export;
 mod gears;
 mod import;
@@ -9,6 +10,7 @@ mod intake;
 mod judge;
 mod measure;
 mod parts;
+mod promise;
 mod pulls;
 mod rules;
 mod schema;
@@ -21,6 +23,7 @@ use crate::files::{Failure, catalogue, refit};
 use crate::screen;
 use catalog::Slot;
 use serde::Serialize;
+pub(crate) use work::order_text as work_order;
 
 /// Carries out a command.
 pub(crate) fn run(args: Args) -> Result<Status, Failure> {
@@ -39,14 +42,26 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::Check(check) => check::run(&check),
         Command::Compare(compare) => compare::run(&compare),
         Command::Work(work) => work::run(&work),
+        Command::Estimate(estimate) => estimate::run(&estimate),
+        Command::Promise(promise) => promise::run(&promise),
     }
 }
 
 /// The plan of the refit that the command names.
 fn plan(args: &crate::args::Refit) -> Result<fit::Plan, Failure> {
     let catalogue = catalogue(&args.catalogue)?;
-    let refit = refit(args.file.as_deref(), &catalogue)?;
-    Ok(fit::plan(&refit, &catalogue))
+    plan_of(args.file.as_deref(), &catalogue)
+}
+
+/// The plan of a refit file, or of the built-in example.
+fn plan_of(file: Option<&std::path::Path>, catalogue: &catalog::Catalogue) -> Result<fit::Plan, Failure> {
+    let refit = refit(file, catalogue)?;
+    Ok(fit::plan(&refit, catalogue))
+}
+
+/// The day that was named, or that of this machine: the one place where the program looks at a calendar on a wall.
+fn today(named: Option<jiff::civil::Date>) -> jiff::civil::Date {
+    named.unwrap_or_else(|| jiff::ZonedDateTime::now().date())
 }
 
 /// Prints a value as JSON.

@@ -13,6 +13,11 @@ pub(crate) const EXAMPLE: &str = include_str!("../example.toml");
 /// What the example is called in messages.
 pub(crate) const EXAMPLE_NAME: &str = "example.toml";
 
+/// The built-in shop, invented.
+pub(crate) const SHOP: &str = include_str!("../shop.toml");
+/// What it is called in messages.
+const SHOP_NAME: &str = "shop.toml";
+
 /// Why a command could not be carried out.
 #[derive(Debug)]
 pub(crate) enum Failure {
@@ -51,6 +56,10 @@ pub(crate) enum Failure {
     },
     /// The book of steps and operations does not have what a plan asks for.
     Book(shop::BookError),
+    /// An estimate cannot be made.
+    Estimate(Vec<shop::EstimateError>),
+    /// An invoice cannot be made.
+    Invoice(document::InvoiceError),
     /// The answer could not be written out.
     Out(io::Error),
 }
@@ -139,6 +148,15 @@ pub(crate) fn catalogue(more: &[PathBuf]) -> Result<Catalogue, Failure> {
     let sources: Vec<Source<'_>> =
         built_in.chain(more.iter().map(|file| Source { name: &file.name, text: &file.text })).collect();
     Ok(intake::read_catalogue(&sources)?)
+}
+
+/// A shop from a file, or the built-in one.
+pub(crate) fn shop(file: Option<&Path>) -> Result<shop::Workshop, Failure> {
+    let text = match file {
+        Some(path) => read(path)?,
+        None => Text { name: SHOP_NAME.to_owned(), text: SHOP.to_owned() },
+    };
+    Ok(intake::read_shop(Source { name: &text.name, text: &text.text })?)
 }
 
 /// A refit from a file, or the built-in example.

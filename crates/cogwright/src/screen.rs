@@ -42,6 +42,8 @@ pub(crate) fn complain(failure: &Failure) {
             format!("error: `{found}` is not a {kind}\n  = help: accepted: {}\n", accepted.join(", "))
         }
         Failure::Book(why) => format!("error: {why}\n"),
+        Failure::Estimate(all) => all.iter().map(|why| format!("error: {why}\n")).collect(),
+        Failure::Invoice(why) => format!("error: {why}\n"),
         Failure::Out(why) => format!("error: the answer could not be written out: {}\n", cause(why)),
     };
     // Nothing is left to do if the error stream is gone as well.

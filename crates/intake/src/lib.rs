@@ -2,6 +2,7 @@
 //!
 //! Begin with [`read_refit`], which reads what was written down at the counter, and [`read_catalogue`], which
 //! reads what can be ordered. [`spreadsheet`] takes a supplier's or a shop's own list from a CSV or XLSX file.
+//! [`read_shop`] reads the shop's own money, risks, words, hours, people and steps.
 //! All of them look at the whole file and return all [`Problems`] of it, in the order of the
 //! file, each with its place and the nearest thing that would have been accepted. Nothing is repaired in silence.
 //!
@@ -11,6 +12,7 @@ mod catalogue_file;
 mod catalogue_text;
 mod depth;
 mod document;
+mod fields;
 mod nearest;
 mod own_figure;
 mod part_table;
@@ -18,6 +20,7 @@ mod plain_value;
 mod problem;
 mod refit_file;
 mod schema;
+mod shop_file;
 mod starter;
 mod value_text;
 
@@ -30,4 +33,5 @@ pub use document::{MOST_BYTES, MOST_CATALOGUE_BYTES, Source, check_bytes, check_
 pub use problem::{MOST_PROBLEMS, Place, Problem, Problems};
 pub use refit_file::read_refit;
 pub use schema::refit_schema;
+pub use shop_file::read_shop;
 pub use starter::starter;

@@ -32,6 +32,9 @@ macro_rules! steps {
                 &[$($crate::step::Need { step: $crate::step::StepId($need), because: $because }),*]),
             irreversible: $crate::start_values::steps!(@flag $($flag)?),
             fasteners: std::borrow::Cow::Borrowed(&[$($($crate::fastener::FastenerId($fastener)),+)?]),
+            notes: $crate::step::Notes {
+                consumable: None, record: None, caution: None, picture: None, own: None,
+            },
         }),+]
     };
 }
