@@ -1,6 +1,6 @@
 //! Sums, taxes, rounding, discounts, change orders, versions: arithmetic by hand, and laws. Rates are invented.
 
-#![expect(clippy::unwrap_used, reason = "an amount that cannot be read stops the test")]
+#![expect(clippy::unwrap_used, clippy::panic, reason = "an amount that cannot be read stops the test")]
 
 use jiff::civil::date;
 use proptest::prelude::*;

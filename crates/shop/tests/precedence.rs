@@ -259,6 +259,7 @@ fn step(id: &'static str, needs: &[&'static str]) -> Step {
         needs: Cow::Owned(needs.iter().map(|need| Need { step: StepId(need), because: "it must" }).collect()),
         irreversible: false,
         fasteners: Cow::Owned(Vec::<FastenerId>::new()),
+        notes: shop::Notes::default(),
     }
 }
 
