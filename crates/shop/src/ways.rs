@@ -108,13 +108,15 @@ fn leave(plan: &Plan, shop: &Workshop) -> Way {
     let worn: Vec<&str> = plan
         .findings
         .iter()
-        .filter(|finding| finding.rule.id.ends_with("-wear") && finding.verdict >= Verdict::Marginal)
+        .filter(|finding| {
+            finding.rule.id.ends_with("-wear") && hurts(finding.verdict) >= hurts(Verdict::Marginal)
+        })
         .map(|finding| finding.rule.title)
         .collect();
     let keeps = if worn.is_empty() {
         "Nothing that was measured says that it has to be done now.".to_owned()
     } else {
-        format!("Due soon all the same: {}.", worn.join("; "))
+        format!("Due soon all the same: {}", worn.join(" "))
     };
     let words = shop.blocks.say("leave", &[("keeps", &keeps)]).map_or(keeps, |said| said.text);
     Way {

@@ -89,7 +89,7 @@ const BLOCKS: &[(&str, &[&str], &str)] = &[
     (
         "amber",
         &["names"],
-        "Works at the limit: {names}. It stands here so that you agree to it now and do not hear of it afterwards.",
+        "Works only just: {names} It stands here so that you agree to it now and do not hear of it afterwards.",
     ),
     (
         "provisional",
@@ -228,7 +228,7 @@ pub(crate) fn of_plan(plan: &Plan, blocks: &TextBlocks) -> Vec<Said> {
     }
     let marginal: Vec<&str> = of(Verdict::Marginal).map(|finding| finding.rule.title).collect();
     if !marginal.is_empty() {
-        say("amber", &[("names", &marginal.join("; "))]);
+        say("amber", &[("names", &marginal.join(" "))]);
     }
     let rule = |id: &str| plan.findings.iter().find(|finding| finding.rule.id == id);
     if rule("index").is_some_and(|finding| finding.verdict == Verdict::Marginal) {

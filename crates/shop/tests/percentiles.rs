@@ -1,7 +1,5 @@
 //! How far a price may go: against numpy on the same inputs, and the worked example of a manager's own figures.
 
-#![expect(clippy::unwrap_used, reason = "a reference that cannot be read stops the test")]
-
 use proptest::prelude::*;
 use serde_json::Value;
 use shop::{Blow, Outlook, Risk, RiskRecord, outlook};

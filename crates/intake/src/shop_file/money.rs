@@ -130,7 +130,7 @@ fn taxes(top: &Fields<'_, '_>, notes: &mut Notes) -> Taxes {
 }
 
 fn rule(key: &str, value: Given<'_, '_>, notes: &mut Notes) -> Option<TaxRule> {
-    if let DeValue::String(_) = value.get_ref() {
+    if !matches!(value.get_ref(), DeValue::Table(_)) {
         return notes.keep(percent(key, value)).map(TaxRule::rate);
     }
     let fields = Fields::of("a tax", value, &["treatment", "rate", "reason"], notes)?;
