@@ -224,3 +224,25 @@ fn names_are_escaped() {
     let xml = invoice(&quote(&shop), &shop.terms.taxes, shop.terms.prices, &heading).unwrap();
     assert!(xml.contains("Nuts &amp; Bolts &lt;club&gt;"));
 }
+
+/// `reference/schema.py` has held these files against the schema of UBL 2.1; its result is kept beside them.
+#[test]
+fn the_invoices_that_the_schema_of_ubl_accepts_are_those_that_are_written() {
+    let plain = shop();
+    let mut gross = shop();
+    gross.terms.prices = Carries::Gross;
+    gross.terms.discounts = vec![Discount { words: "club".to_owned(), kinds: Vec::new(), hundredths: 333 }];
+    let kept = [("invoice-net.xml", written(&plain)), ("invoice-gross.xml", written(&gross))];
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/reference");
+    let result = std::fs::read_to_string(folder.join("schema.txt")).unwrap();
+    for (name, xml) in kept {
+        let file = folder.join(name);
+        if std::env::var_os("INSTA_UPDATE").is_some_and(|update| update == "always") {
+            std::fs::write(&file, &xml).unwrap();
+        }
+        assert_eq!(std::fs::read_to_string(&file).unwrap(), xml, "{name}: run reference/schema.py again");
+        let line = result.lines().find(|line| line.starts_with(name)).unwrap();
+        assert_eq!(line, format!("{name} {} bytes: valid", xml.len()));
+    }
+    assert!(result.contains("without its number: refused"));
+}

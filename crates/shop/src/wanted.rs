@@ -56,6 +56,12 @@ pub fn wanted(plan: &Plan, circumstances: Circumstances) -> Vec<Wanted> {
             add(OperationId(operation), Because::Remedy(finding.rule.id));
         }
     }
+    // A drive is switched off before hands go in, and a bike that folds is folded before it leaves.
+    for (rule, operation) in [("e-assist", "e-assist"), ("fold-route", "folding")] {
+        if plan.findings.iter().any(|finding| finding.rule.id == rule) {
+            add(OperationId(operation), Because::Circumstance);
+        }
+    }
     for operation in circumstances.operations() {
         let is_met = |all: &[&str]| list.iter().any(|wanted| all.contains(&wanted.operation.0));
         if meets(operation.0).is_none_or(is_met) {
