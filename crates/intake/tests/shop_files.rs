@@ -1,7 +1,5 @@
 //! Shop files that nobody would write on purpose: no text makes a panic, and what is read can be planned with.
 
-#![expect(clippy::unwrap_used, reason = "the built-in shop has to be read")]
-
 use intake::{Source, read_shop};
 use jiff::civil::date;
 use proptest::prelude::*;
