@@ -53,6 +53,10 @@ pub(crate) enum Command {
     Compare(Compare),
     /// Print the order of work with minutes, and what doing it in one go saves.
     Work(Work),
+    /// Print the estimate: price with its risks, ceiling, order of work and day; or why there is none.
+    Estimate(Estimate),
+    /// Print the days that can be promised for all open jobs of the shop, and which promises break.
+    Promise(Promise),
 }
 
 /// A refit and how to answer.
@@ -97,6 +101,9 @@ pub(crate) struct Start {
     /// Write the built-in example, filled in.
     #[arg(long)]
     pub example: bool,
+    /// Write the built-in shop file instead: money, taxes, risks, people, hours.
+    #[arg(long, conflicts_with = "example")]
+    pub shop: bool,
 }
 
 /// Which schema.
@@ -114,6 +121,12 @@ pub(crate) struct Schema {
     /// The schema of what `choose --json` prints.
     #[arg(long, conflicts_with = "answer")]
     pub sets: bool,
+    /// The schema of what `estimate --json` prints.
+    #[arg(long, conflicts_with = "answer")]
+    pub estimate: bool,
+    /// The schema of what `promise --json` prints.
+    #[arg(long, conflicts_with_all = ["answer", "estimate"])]
+    pub promise: bool,
 }
 
 /// Which parts.
@@ -205,6 +218,54 @@ fn printed(text: &str) -> Result<(FastenerId, Torque), String> {
     let torque: f64 =
         torque.trim().parse().map_err(|_| format!("`{torque}` is no number of newton metres"))?;
     Ok((fastener.id, Torque::newton_metres(torque)))
+}
+
+/// Which refit, in which shop, on which day.
+#[derive(Debug, Group)]
+pub(crate) struct Estimate {
+    /// The refit and its bike.
+    #[command(flatten)]
+    pub work: Work,
+    /// The shop.
+    #[command(flatten)]
+    pub shop: Shop,
+    /// Count with the first cures of what does not work, instead of the parts as chosen.
+    #[arg(long)]
+    pub cured: bool,
+    /// The refit file of the version before: say what changed.
+    #[arg(long, value_name = "FILE")]
+    pub earlier: Option<PathBuf>,
+    /// Print the estimate as an electronic invoice, UBL 2.1 after EN 16931, with this number.
+    #[arg(long, value_name = "NUMBER", conflicts_with_all = ["json", "earlier"])]
+    pub invoice: Option<String>,
+    /// The buyer of the invoice.
+    #[arg(long, value_name = "NAME", requires = "invoice")]
+    pub buyer: Option<String>,
+    /// The country of the buyer, two letters; that of the shop if it is left out.
+    #[arg(long, value_name = "CODE", requires = "invoice")]
+    pub buyer_country: Option<String>,
+}
+
+/// Which shop, and which day.
+#[derive(Debug, Group)]
+pub(crate) struct Shop {
+    /// The shop file; the built-in shop is used if it is left out.
+    #[arg(long, value_name = "FILE")]
+    pub shop: Option<PathBuf>,
+    /// The day, such as 2026-11-25; the day of this machine if it is left out.
+    #[arg(long, value_name = "DAY")]
+    pub today: Option<jiff::civil::Date>,
+}
+
+/// Which shop, and how to answer.
+#[derive(Debug, Group)]
+pub(crate) struct Promise {
+    /// The shop.
+    #[command(flatten)]
+    pub shop: Shop,
+    /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// How hard the old parts come off.

@@ -3,6 +3,7 @@
 mod check;
 mod choose;
 mod compare;
+mod estimate;
 mod export;
 mod gears;
 mod import;
@@ -10,6 +11,7 @@ mod intake;
 mod judge;
 mod measure;
 mod parts;
+mod promise;
 mod pulls;
 pub(crate) mod ride;
 mod rules;
@@ -23,6 +25,7 @@ use crate::files::{Failure, catalogue, own_book, refit};
 use crate::screen;
 use catalog::Slot;
 use serde::Serialize;
+pub(crate) use work::order_text as work_order;
 
 /// Carries out a command.
 pub(crate) fn run(args: Args) -> Result<Status, Failure> {
@@ -43,15 +46,31 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::Check(check) => check::run(&check),
         Command::Compare(compare) => compare::run(&compare),
         Command::Work(work) => work::run(&work),
+        Command::Estimate(estimate) => estimate::run(&estimate),
+        Command::Promise(promise) => promise::run(&promise),
     }
 }
 
 /// The plan of the refit that the command names.
 fn plan(args: &crate::args::Refit) -> Result<fit::Plan, Failure> {
     let catalogue = catalogue(&args.catalogue)?;
-    let refit = refit(args.file.as_deref(), &catalogue)?;
     let own = own_book(&args.own)?;
-    Ok(fit::plan_with(&refit, &catalogue, &own.rules))
+    plan_of(args.file.as_deref(), &catalogue, &own.rules)
+}
+
+/// The plan of a refit file, or of the built-in example, with the shop's own rules.
+fn plan_of(
+    file: Option<&std::path::Path>,
+    catalogue: &catalog::Catalogue,
+    own: &[fit::OwnRule],
+) -> Result<fit::Plan, Failure> {
+    let refit = refit(file, catalogue)?;
+    Ok(fit::plan_with(&refit, catalogue, own))
+}
+
+/// The day that was named, or that of this machine: the one place where the program looks at a calendar on a wall.
+fn today(named: Option<jiff::civil::Date>) -> jiff::civil::Date {
+    named.unwrap_or_else(|| jiff::ZonedDateTime::now().date())
 }
 
 /// Prints a value as JSON.

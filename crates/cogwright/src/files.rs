@@ -14,6 +14,11 @@ pub(crate) const EXAMPLE: &str = include_str!("../example.toml");
 /// What the example is called in messages.
 pub(crate) const EXAMPLE_NAME: &str = "example.toml";
 
+/// The built-in shop, invented.
+pub(crate) const SHOP: &str = include_str!("../shop.toml");
+/// What it is called in messages.
+const SHOP_NAME: &str = "shop.toml";
+
 /// Why a command could not be carried out.
 #[derive(Debug)]
 pub(crate) enum Failure {
@@ -63,6 +68,10 @@ pub(crate) enum Failure {
     Book(shop::BookError),
     /// No set of parts can be chosen.
     Choice(fit::ChooseError),
+    /// An estimate cannot be made.
+    Estimate(Vec<shop::EstimateError>),
+    /// An invoice cannot be made.
+    Invoice(document::InvoiceError),
     /// The answer could not be written out.
     Out(io::Error),
 }
@@ -159,6 +168,15 @@ pub(crate) fn own_book(files: &[PathBuf]) -> Result<OwnBook, Failure> {
     let sources: Vec<Source<'_>> =
         texts.iter().map(|file| Source { name: &file.name, text: &file.text }).collect();
     Ok(intake::read_own_book(&sources)?)
+}
+
+/// A shop from a file, or the built-in one.
+pub(crate) fn shop(file: Option<&Path>) -> Result<shop::Workshop, Failure> {
+    let text = match file {
+        Some(path) => read(path)?,
+        None => Text { name: SHOP_NAME.to_owned(), text: SHOP.to_owned() },
+    };
+    Ok(intake::read_shop(Source { name: &text.name, text: &text.text })?)
 }
 
 /// A refit from a file, or the built-in example.

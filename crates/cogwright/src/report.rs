@@ -1,6 +1,8 @@
 //! The report of a plan for a terminal: verdict first, then what decides it, then the numbers for the stand.
 
+pub(crate) mod estimate;
 mod geometry;
+pub(crate) mod promise;
 
 use crate::own_rules;
 use crate::screen::{HEADING, QUIET, verdict_style};

@@ -47,6 +47,8 @@ pub(crate) fn complain(failure: &Failure) {
         Failure::Bolt(why) => format!("error: {why}\n"),
         Failure::Book(why) => format!("error: {why}\n"),
         Failure::Choice(why) => format!("error: {why}\n"),
+        Failure::Estimate(all) => all.iter().map(|why| format!("error: {why}\n")).collect(),
+        Failure::Invoice(why) => format!("error: {why}\n"),
         Failure::Out(why) => format!("error: the answer could not be written out: {}\n", cause(why)),
     };
     // Nothing is left to do if the error stream is gone as well.

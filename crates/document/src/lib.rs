@@ -1,12 +1,18 @@
-//! What leaves the program as JSON: border types with a schema, made from a plan in one place, so that the screen,
+//! What leaves the program as JSON or as an electronic invoice: border types with a schema, made from a plan in one place, so that the screen,
 //! the sheets, the pages and `--json` say the same.
 //!
 //! Begin with [`PlanDocument`]. A border type is made from the plan and never read back into it.
 
+pub mod estimate;
 pub mod geometry;
+pub mod invoice;
+pub mod order;
 pub mod own_rules;
 pub mod plan;
 
+pub use estimate::{EstimateDocument, PromisesDocument};
 pub use geometry::{DrivetrainDocument, GeometryDocument, SectionDocument};
+pub use invoice::{Heading, InvoiceError, invoice};
+pub use order::{MinutesDocument, StepDocument};
 pub use own_rules::OwnRuleDocument;
 pub use plan::{PlanDocument, extremes, left_alone, why_words};

@@ -2,6 +2,7 @@
 //!
 //! Begin with [`read_refit`], which reads what was written down at the counter, and [`read_catalogue`], which
 //! reads what can be ordered. [`spreadsheet`] takes a supplier's or a shop's own list from a CSV or XLSX file.
+//! [`read_shop`] reads the shop's own money, risks, words, hours, people and steps.
 //! All of them look at the whole file and return all [`Problems`] of it, in the order of the
 //! file, each with its place and the nearest thing that would have been accepted. Nothing is repaired in silence.
 //!
@@ -11,6 +12,7 @@ mod catalogue_file;
 mod catalogue_text;
 mod depth;
 mod document;
+mod fields;
 mod nearest;
 mod own_book;
 mod own_book_schema;
@@ -23,6 +25,7 @@ mod refit_file;
 mod ride_table;
 mod schema;
 mod set_wish_table;
+mod shop_file;
 mod starter;
 mod typed_value;
 mod value_text;
@@ -39,5 +42,6 @@ pub use own_book_schema::own_book_schema;
 pub use problem::{MOST_PROBLEMS, Place, Problem, Problems};
 pub use refit_file::read_refit;
 pub use schema::refit_schema;
+pub use shop_file::read_shop;
 pub use starter::starter;
 pub use typed_value::{Pad, TypedError, read_value, value_text};

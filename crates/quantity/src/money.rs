@@ -109,6 +109,34 @@ impl Money {
         let minor = self.minor.checked_mul(i64::from(count)).ok_or(MoneyError::TooLarge)?;
         Ok(Self { minor, currency: self.currency })
     }
+
+    /// So many parts of a whole of it, rounded to whole minor units, halves away from zero.
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`] on overflow, or for a part of nothing.
+    ///
+    /// # Example
+    /// ```
+    /// // 265 minutes at 66.00 an hour.
+    /// let hour = quantity::Money::parse("66.00 EUR").unwrap();
+    /// assert_eq!(hour.share(265, 60).unwrap().to_string(), "291.50 EUR");
+    /// ```
+    pub fn share(self, parts: u32, whole: u32) -> Result<Self, MoneyError> {
+        let whole = i128::from(whole);
+        if whole == 0 {
+            return Err(MoneyError::TooLarge);
+        }
+        let product = i128::from(self.minor) * i128::from(parts);
+        let rounded = (product.abs() * 2 + whole) / (whole * 2) * product.signum();
+        let minor = i64::try_from(rounded).map_err(|_| MoneyError::TooLarge)?;
+        Ok(Self { minor, currency: self.currency })
+    }
+
+    /// Another amount in the same currency, in minor units.
+    #[must_use]
+    pub fn with_minor(self, minor: i64) -> Self {
+        Self { minor, currency: self.currency }
+    }
 }
 
 impl fmt::Display for Money {
@@ -138,6 +166,23 @@ mod tests {
         {
             assert!(Money::parse(text).is_err(), "{text}");
         }
+    }
+
+    #[test]
+    fn a_share_is_rounded_once_halves_away_from_zero() {
+        let amount = |minor| Money::new(minor, "EUR").unwrap();
+        for (minor, parts, whole, rounded) in [
+            (6600, 265, 60, 29150),
+            (1, 1, 2, 1),
+            (-1, 1, 2, -1),
+            (100, 1, 3, 33),
+            (200, 1, 3, 67),
+            (0, 7, 3, 0),
+        ] {
+            assert_eq!(amount(minor).share(parts, whole).unwrap().minor(), rounded);
+        }
+        assert_eq!(amount(1).share(1, 0), Err(MoneyError::TooLarge));
+        assert_eq!(amount(i64::MAX).share(2, 1), Err(MoneyError::TooLarge));
     }
 
     #[test]

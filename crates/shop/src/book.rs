@@ -1,7 +1,7 @@
 //! The book of the shop: steps and operations that agree with each other. Every question is put to it.
 
 use crate::operation::{Operation, OperationId};
-use crate::step::{Step, StepId};
+use crate::step::{Need, Step, StepId};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::fmt;
 
@@ -13,6 +13,15 @@ pub struct Book {
     places: BTreeMap<StepId, usize>,
     /// For each step all steps that come before it, through any number of others.
     before: Vec<BTreeSet<usize>>,
+    /// The same, a bit a step: asked very often while an order is made.
+    before_bits: Vec<Vec<u64>>,
+    /// For each step the places of its needs; a book that lacks one is none.
+    need_places: Vec<Vec<Option<usize>>>,
+    operation_places: BTreeMap<OperationId, usize>,
+    /// For each operation itself and all that it brings.
+    brought: Vec<BTreeSet<usize>>,
+    /// For each operation all steps of these.
+    reached: Vec<BTreeSet<usize>>,
 }
 
 /// Why steps and operations make no book.
@@ -111,8 +120,39 @@ impl Book {
         for (at, step) in steps.iter().enumerate() {
             places.entry(step.id).or_insert(at);
         }
-        let mut book = Self { steps, operations, places, before: Vec::new() };
+        let mut operation_places = BTreeMap::new();
+        for (at, operation) in operations.iter().enumerate() {
+            operation_places.entry(operation.id).or_insert(at);
+        }
+        let (before, before_bits, need_places, brought, reached) = Default::default();
+        let mut book = Self {
+            steps,
+            operations,
+            places,
+            before,
+            before_bits,
+            need_places,
+            operation_places,
+            brought,
+            reached,
+        };
+        book.need_places = (book.steps.iter())
+            .map(|step| step.needs.iter().map(|need| book.place(need.step)).collect())
+            .collect();
         book.before = (0..book.steps.len()).map(|at| book.all_before(at)).collect();
+        let words = book.steps.len().div_ceil(64);
+        let bits = |set: &BTreeSet<usize>| {
+            let mut bits = vec![0u64; words];
+            set.iter().for_each(|at| bits[at / 64] |= 1 << (at % 64));
+            bits
+        };
+        book.before_bits = book.before.iter().map(bits).collect();
+        book.brought = (0..book.operations.len()).map(|at| book.all_brought(at)).collect();
+        let steps_of = |all: &BTreeSet<usize>| {
+            let steps = all.iter().flat_map(|at| book.operations[*at].steps.iter());
+            steps.filter_map(|step| book.place(*step)).collect()
+        };
+        book.reached = book.brought.iter().map(steps_of).collect();
         book
     }
 
@@ -133,7 +173,7 @@ impl Book {
 
     /// The operation with this key.
     pub fn operation(&self, id: OperationId) -> Option<&Operation> {
-        self.operations.iter().find(|operation| operation.id == id)
+        self.operation_places.get(&id).map(|at| &self.operations[*at])
     }
 
     /// Whether one step has to come before another, directly or through others.
@@ -158,32 +198,54 @@ impl Book {
     /// As [`Self::steps_of`].
     pub fn brought_by(&self, operations: &[OperationId]) -> Result<BTreeSet<OperationId>, BookError> {
         let mut all = BTreeSet::new();
-        let mut to_visit = operations.to_vec();
-        while let Some(id) = to_visit.pop() {
-            let operation = self.operation(id).ok_or(BookError::NotInTheBook(id))?;
-            if all.insert(id) {
-                to_visit.extend(operation.brings.iter().copied());
-            }
+        for id in operations {
+            all.extend(self.brought[self.operation_place(*id)?].iter().map(|at| self.operations[*at].id));
         }
         Ok(all)
     }
 
     pub(crate) fn union(&self, operations: &[OperationId]) -> Result<BTreeSet<usize>, BookError> {
         let mut steps = BTreeSet::new();
-        for id in self.brought_by(operations)? {
-            let operation = self.operation(id).ok_or(BookError::NotInTheBook(id))?;
-            steps.extend(operation.steps.iter().filter_map(|step| self.place(*step)));
+        for id in operations {
+            steps.extend(&self.reached[self.operation_place(*id)?]);
         }
         Ok(steps)
     }
 
-    pub(crate) fn place(&self, id: StepId) -> Option<usize> {
-        self.places.get(&id).copied()
+    /// The places of all operations that an operation brings, and its own.
+    pub(crate) fn brought_places(&self, id: OperationId) -> Result<&BTreeSet<usize>, BookError> {
+        Ok(&self.brought[self.operation_place(id)?])
     }
 
-    /// The places of all steps that come before a step.
-    pub(crate) fn before(&self, at: usize) -> &BTreeSet<usize> {
-        &self.before[at]
+    pub(crate) fn operation_place(&self, id: OperationId) -> Result<usize, BookError> {
+        self.operation_places.get(&id).copied().ok_or(BookError::NotInTheBook(id))
+    }
+
+    fn all_brought(&self, at: usize) -> BTreeSet<usize> {
+        let mut all = BTreeSet::new();
+        let mut to_visit = vec![at];
+        while let Some(next) = to_visit.pop() {
+            if all.insert(next) {
+                let brings = self.operations[next].brings.iter();
+                to_visit.extend(brings.filter_map(|id| self.operation_places.get(id).copied()));
+            }
+        }
+        all
+    }
+
+    /// What a step needs, each with its place.
+    pub(crate) fn needs_at(&self, at: usize) -> impl Iterator<Item = (usize, &Need)> {
+        let needs = self.steps[at].needs.iter();
+        needs.zip(&self.need_places[at]).filter_map(|(need, place)| Some(((*place)?, need)))
+    }
+
+    /// Whether the step at one place comes before that at another.
+    pub(crate) fn is_before(&self, first: usize, second: usize) -> bool {
+        self.before_bits[second][first / 64] >> (first % 64) & 1 == 1
+    }
+
+    pub(crate) fn place(&self, id: StepId) -> Option<usize> {
+        self.places.get(&id).copied()
     }
 
     fn needs(&self, at: usize) -> impl Iterator<Item = usize> + '_ {

@@ -91,4 +91,6 @@ fasteners! {
     "hose-rear" "hose nut and bleed screw of the rear brake" "brake-rear" Rider AsPrinted;
     "disc-calipers" "bolts of the disc calipers" "disc-calipers" Rider AsPrinted;
     "seatpost" "binder of the seatpost" "seatpost" Rider AsPrinted;
+    "saddle-clamp" "clamp of the saddle rails" "saddle-clamp" Rider AsPrinted;
+    "child-seat" "mount of the child seat" "child-seat" Rider AsPrinted;
 }

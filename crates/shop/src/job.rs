@@ -55,7 +55,7 @@ pub struct Job {
 
 /// What a proposal is judged with.
 #[derive(Clone, Copy, Debug)]
-pub struct Desk<'a> {
+pub struct JudgedBy<'a> {
     /// The plan of the job as it stands, worked out from [`State::refit`].
     pub plan: &'a Plan,
     /// The plan as the customer agreed to it, worked out from the refit in [`Approval`]; none before.
@@ -107,7 +107,7 @@ impl Job {
     ///
     /// # Errors
     /// Every reason against it; then the job is as it was.
-    pub fn propose(&mut self, entry: Entry, desk: Desk<'_>) -> Result<Accepted, Vec<Refusal>> {
+    pub fn propose(&mut self, entry: Entry, desk: JudgedBy<'_>) -> Result<Accepted, Vec<Refusal>> {
         if let Some(place) = self.places.get(&entry.key) {
             let same = self.entries.get(*place).is_some_and(|known| is_same_tap(&known.event, &entry.event));
             return if same { Ok(Accepted::Repeated(*place)) } else { Err(vec![Refusal::KeyUsed]) };

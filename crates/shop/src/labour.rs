@@ -180,17 +180,16 @@ impl Book {
     /// # Errors
     /// As [`Self::labour`].
     pub fn leading(&self, operations: &[OperationId]) -> Result<Vec<OperationId>, BookError> {
-        let chosen: BTreeSet<OperationId> = operations.iter().copied().collect();
-        let mut brought = BTreeSet::new();
-        for id in &chosen {
-            brought.extend(self.brought_by(&[*id])?.into_iter().filter(|other| other != id));
+        let mut chosen = BTreeSet::new();
+        for id in operations {
+            chosen.insert(self.operation_place(*id)?);
         }
-        Ok(self
-            .operations()
-            .iter()
-            .map(|operation| operation.id)
-            .filter(|id| chosen.contains(id) && !brought.contains(id))
-            .collect())
+        let mut brought = BTreeSet::new();
+        for at in &chosen {
+            let others = self.brought_places(self.operations()[*at].id)?;
+            brought.extend(others.iter().copied().filter(|other| other != at));
+        }
+        Ok(chosen.difference(&brought).map(|at| self.operations()[*at].id).collect())
     }
 
     /// The minutes of intake and control, and those between them.

@@ -23,22 +23,69 @@
 pub mod book;
 pub mod check;
 pub mod fastener;
-pub mod job;
+pub mod kept_word;
 pub mod labour;
 pub mod operation;
 pub mod order;
+pub mod own_book;
 pub mod own_torque;
 pub mod start_values;
 pub mod step;
 pub mod torque;
 pub mod wanted;
+
+pub mod price;
+pub mod tax;
+
+pub mod risk;
+
+pub mod workshop;
+
+pub mod estimate;
+pub mod version;
+pub mod ways;
+pub mod wording;
+
+pub mod change_order;
+
+pub mod desk;
+
+pub mod board;
+pub mod calendar;
+pub mod promise;
+
+pub mod job;
+
+pub use board::{Board, Hand, LATE, Laid, Piece, Place, Task};
 pub use book::{Book, BookError};
+pub use calendar::{Calendar, Colleague, Grid, Hours, SLOT_MINUTES, Week, clock_words, weekday_words};
+pub use change_order::{
+    Cause, ChangeError, ChangeOrder, Choice, Finding, Priced, WITHOUT_ANSWER, change_order,
+};
 pub use check::{CheckError, Held, Person, Record, StepWork, Tightness, TorqueRange, approval_stands};
+pub use desk::{Desk, NoDay, desk};
+pub use estimate::{
+    Advance, Answer, Ceiling, Estimate, EstimateError, FacedPrice, NoEstimate, Offer, Signable, estimate,
+    shown,
+};
 pub use fastener::{Closing, FASTENERS, Fastener, FastenerId};
-pub use job::{Accepted, Desk, Entry, EntryKey, Event, Job, Moment, Refusal, Stage, State};
+pub use job::{Accepted, Entry, EntryKey, Event, Job, JudgedBy, Moment, Refusal, Stage, State};
+pub use kept_word::keep;
 pub use labour::{Age, Circumstances, Extra, Labour, Line, Marginal};
 pub use operation::{Operation, OperationId};
 pub use order::{Link, Placed};
+pub use own_book::{OwnOperation, OwnStep};
 pub use own_torque::{OwnTorque, TorqueSaid};
-pub use step::{Block, Minutes, Need, Skill, Step, StepId};
+pub use price::{Carries, HowMuch, PriceError, PriceLine, TaxGroup, Totals, totals};
+pub use promise::{
+    Awaited, Broken, LeadRecord, OpenJob, PlannedPiece, Promise, PromiseError, Range, WorkPiece, all_here,
+    broken, pieces_of, promises,
+};
+pub use risk::{Blow, Faced, Outlook, PRIOR_JOBS, Risk, RiskRecord, Settled, Standing, faced, outlook};
+pub use step::{Block, Minutes, Need, Notes, Own, Skill, Step, StepId};
+pub use tax::{LineKind, TaxRule, Taxes, Treatment, percent_words};
+pub use version::{Approval, ApprovalError, Channel, difference};
 pub use wanted::{Because, Wanted, minutes_by_slot, minutes_for, operations_for, wanted};
+pub use ways::{Way, lowest_change_percent, ways};
+pub use wording::{Said, TextBlock, TextBlocks, TextError, blanks, block_keys};
+pub use workshop::{Deposit, Discount, Seller, SmallThings, Terms, Workshop};

@@ -38,19 +38,22 @@ impl Book {
     pub fn order(&self, operations: &[OperationId]) -> Result<Vec<Placed<'_>>, BookError> {
         let union = self.union(operations)?;
         let steps = self.steps();
-        let mut waits: BTreeMap<usize, usize> =
-            union.iter().map(|at| (*at, self.before(*at).intersection(&union).count())).collect();
+        // Each step with how many of the job it still waits for.
+        let mut waits: Vec<(usize, usize)> = union
+            .iter()
+            .map(|at| (*at, union.iter().filter(|first| self.is_before(**first, *at)).count()))
+            .collect();
         let mut order: Vec<Placed<'_>> = Vec::with_capacity(union.len());
         let mut tool = "";
         while let Some(next) = waits
             .iter()
-            .filter(|(_, waits)| **waits == 0)
+            .filter(|(_, waits)| *waits == 0)
             .map(|(at, _)| *at)
             .min_by_key(|at| (steps[*at].block, steps[*at].tool != tool, *at))
         {
-            waits.remove(&next);
+            waits.retain(|(at, _)| *at != next);
             for (at, waits) in &mut waits {
-                if self.before(*at).contains(&next) {
+                if self.is_before(next, *at) {
                     *waits -= 1;
                 }
             }
@@ -88,23 +91,25 @@ impl Book {
     fn nearest_before(&self, at: usize, union: &BTreeSet<usize>) -> Vec<Link> {
         let then = self.steps()[at].id;
         let mut links: Vec<(usize, Link)> = Vec::new();
-        let mut seen = BTreeSet::new();
-        let mut to_visit: VecDeque<(StepId, Vec<StepId>)> = VecDeque::from([(then, Vec::new())]);
-        while let Some((id, through)) = to_visit.pop_front() {
-            for need in self.needs_of(id) {
-                let Some(place) = self.place(need.step).filter(|place| seen.insert(*place)) else { continue };
+        let mut seen = vec![false; self.steps().len()];
+        let mut to_visit: VecDeque<(usize, Vec<StepId>)> = VecDeque::from([(at, Vec::new())]);
+        while let Some((at, through)) = to_visit.pop_front() {
+            for (place, need) in self.needs_at(at) {
+                if std::mem::replace(&mut seen[place], true) {
+                    continue;
+                }
                 if union.contains(&place) {
                     // The reason nearest to the step that is in the job says most.
                     let (because, through) = (need.because, through.clone());
                     links.push((place, Link { first: need.step, then, because, through }));
                 } else {
-                    to_visit.push_back((need.step, [&through[..], &[need.step]].concat()));
+                    to_visit.push_back((place, [&through[..], &[need.step]].concat()));
                 }
             }
         }
         let places: Vec<usize> = links.iter().map(|(place, _)| *place).collect();
         links.retain(|(place, link)| {
-            let told = places.iter().any(|other| self.before(*other).contains(place));
+            let told = places.iter().any(|other| self.is_before(*place, *other));
             link.through.is_empty() || !told
         });
         links.into_iter().map(|(_, link)| link).collect()

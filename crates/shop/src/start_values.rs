@@ -4,10 +4,13 @@
 mod cockpit;
 mod control;
 mod drivetrain;
+mod fittings;
 mod frame;
 mod intake;
+mod notes;
 mod operations;
 mod strip;
+mod wheel;
 
 use crate::book::Book;
 use crate::step::Step;
@@ -32,6 +35,9 @@ macro_rules! steps {
                 &[$($crate::step::Need { step: $crate::step::StepId($need), because: $because }),*]),
             irreversible: $crate::start_values::steps!(@flag $($flag)?),
             fasteners: std::borrow::Cow::Borrowed(&[$($($crate::fastener::FastenerId($fastener)),+)?]),
+            notes: $crate::step::Notes {
+                consumable: None, record: None, caution: None, picture: None, own: None,
+            },
         }),+]
     };
 }
@@ -40,14 +46,21 @@ use steps;
 /// The steps of the start values, block by block.
 fn all_steps() -> impl Iterator<Item = &'static Step> {
     let [brakes, cockpit] = cockpit::STEPS;
-    [intake::STEPS, strip::STEPS, frame::STEPS, drivetrain::STEPS, brakes, cockpit, control::STEPS]
-        .into_iter()
-        .flatten()
+    let [rare_intake, rare_strip, rare_frame, rare_drivetrain, rare_brakes, rare_cockpit, rare_control] =
+        fittings::STEPS;
+    [
+        [intake::STEPS, rare_intake, strip::STEPS, rare_strip, frame::STEPS, rare_frame, wheel::STEPS],
+        [drivetrain::STEPS, rare_drivetrain, brakes, rare_brakes, cockpit, rare_cockpit, control::STEPS],
+        [rare_control, &[], &[], &[], &[], &[], &[]],
+    ]
+    .into_iter()
+    .flatten()
+    .flatten()
 }
 
 impl Book {
     /// The book of start values: every step of a refit from the talk at the counter to the look after six weeks.
     pub fn start_values() -> Self {
-        Self::laid(all_steps().cloned().collect(), operations::OPERATIONS.to_vec())
+        Self::laid(all_steps().map(notes::noted).collect(), operations::OPERATIONS.to_vec())
     }
 }

@@ -1,6 +1,7 @@
 //! One step of work: what one person does in one go with one tool, and what has to be done before it.
 
 use crate::fastener::FastenerId;
+use jiff::civil::Date;
 use std::borrow::Cow;
 use std::fmt;
 use std::iter::Sum;
@@ -35,8 +36,34 @@ pub struct Step {
     pub needs: Cow<'static, [Need]>,
     /// Whether it cannot be taken back.
     pub irreversible: bool,
-    /// The fasteners that it loosens or closes.
+    /// The fasteners that it loosens or closes; each wants its torque on record.
     pub fasteners: Cow<'static, [FastenerId]>,
+    /// What else belongs to it.
+    pub notes: Notes,
+}
+
+/// What belongs to a step beside its work.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Notes {
+    /// What it uses up: grease, threadlocker, fluid.
+    pub consumable: Option<&'static str>,
+    /// The value that is written down with it, beside torques.
+    pub record: Option<&'static str>,
+    /// What can hurt.
+    pub caution: Option<&'static str>,
+    /// The key of its picture.
+    pub picture: Option<&'static str>,
+    /// Whose figures these are, if they are the shop's own.
+    pub own: Option<Own>,
+}
+
+/// Who wrote a figure of the shop, and when.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Own {
+    /// Who.
+    pub by: &'static str,
+    /// When.
+    pub on: Date,
 }
 
 /// A step that has to come before another, and why.
@@ -68,6 +95,11 @@ pub enum Block {
 }
 
 impl Block {
+    /// The block with this letter.
+    pub fn read(letter: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|block| letter.len() == 1 && letter.starts_with(block.letter()))
+    }
+
     /// All blocks in their order.
     pub const ALL: &'static [Block] = &[
         Self::Intake,
@@ -122,6 +154,10 @@ pub enum Skill {
 }
 
 impl Skill {
+    /// All skills.
+    pub const ALL: &'static [Self] =
+        &[Self::Learner, Self::Mechanic, Self::Specialist, Self::Counter, Self::Second];
+
     /// The word on the sheet.
     pub fn words(self) -> &'static str {
         match self {

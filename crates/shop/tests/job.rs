@@ -11,7 +11,7 @@ use quantity::{Money, Torque};
 use shop::job::{BlindPoint, Channel, GateBlock, Look, Parking, PartCheck, PauseReason, RideKind};
 use shop::job::{blocks_release, blocks_start, gate};
 use shop::{
-    Accepted, Book, Closing, Desk, Entry, EntryKey, Event, Fastener, FastenerId, Job, Moment, Person,
+    Accepted, Book, Closing, Entry, EntryKey, Event, Fastener, FastenerId, Job, JudgedBy, Moment, Person,
     Refusal, Stage, StepId, TorqueRange,
 };
 use std::sync::OnceLock;
@@ -54,9 +54,9 @@ impl Shop {
         self.job.state().approval.as_ref().map(|approval| plan(&approval.refit, catalogue()))
     }
 
-    fn with_desk<T>(&self, look: impl FnOnce(&Self, Desk<'_>) -> T) -> T {
+    fn with_desk<T>(&self, look: impl FnOnce(&Self, JudgedBy<'_>) -> T) -> T {
         let (now, agreed) = (self.now(), self.agreed());
-        look(self, Desk { plan: &now, agreed: agreed.as_ref(), book: book() })
+        look(self, JudgedBy { plan: &now, agreed: agreed.as_ref(), book: book() })
     }
 
     fn tap(&mut self, by: &str, event: Event) -> Result<Accepted, Vec<Refusal>> {
@@ -67,7 +67,7 @@ impl Shop {
 
     fn send(&mut self, entry: Entry) -> Result<Accepted, Vec<Refusal>> {
         let (now, agreed) = (self.now(), self.agreed());
-        self.job.propose(entry, Desk { plan: &now, agreed: agreed.as_ref(), book: book() })
+        self.job.propose(entry, JudgedBy { plan: &now, agreed: agreed.as_ref(), book: book() })
     }
 
     fn stage(&self) -> Stage {

@@ -62,6 +62,7 @@ fn any_book() -> impl Strategy<Value = Book> {
                     needs: Cow::Owned(needs.into_iter().map(|step| Need { step, because: "" }).collect()),
                     irreversible: false,
                     fasteners: Cow::Borrowed(&[]),
+                    notes: shop::Notes::default(),
                 });
             }
             // The order of the book is not the order of the relations.

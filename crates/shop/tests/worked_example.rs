@@ -80,6 +80,7 @@ fn book() -> Book {
             needs: Cow::Borrowed(&[]),
             irreversible: false,
             fasteners: Cow::Borrowed(&[]),
+            notes: shop::Notes::default(),
         })
         .collect();
     let operations = vec![

@@ -6,7 +6,7 @@ use crate::args::Schema;
 use crate::choice_document::ChoiceDocument;
 use crate::files::Failure;
 use crate::ride_document::RideDocument;
-use document::PlanDocument;
+use document::{EstimateDocument, PlanDocument, PromisesDocument};
 
 pub(super) fn run(args: &Schema) -> Result<Status, Failure> {
     if args.answer {
@@ -17,6 +17,10 @@ pub(super) fn run(args: &Schema) -> Result<Status, Failure> {
         print_json(&schemars::schema_for!(RideDocument))?;
     } else if args.sets {
         print_json(&schemars::schema_for!(ChoiceDocument))?;
+    } else if args.estimate {
+        print_json(&schemars::schema_for!(EstimateDocument))?;
+    } else if args.promise {
+        print_json(&schemars::schema_for!(PromisesDocument))?;
     } else {
         print_json(&intake::refit_schema())?;
     }

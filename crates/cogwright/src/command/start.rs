@@ -1,13 +1,17 @@
 //! `start`: a commented starter file, or the built-in example.
 
 use crate::args::Start;
-use crate::files::{EXAMPLE, Failure};
+use crate::files::{EXAMPLE, Failure, SHOP};
 use crate::{Status, screen};
 use std::fs::OpenOptions;
 use std::io::{ErrorKind, Write};
 
 pub(super) fn run(args: &Start) -> Result<Status, Failure> {
-    let text = if args.example { EXAMPLE } else { intake::starter() };
+    let text = match (args.shop, args.example) {
+        (true, _) => SHOP,
+        (false, true) => EXAMPLE,
+        (false, false) => intake::starter(),
+    };
     let Some(path) = &args.file else {
         screen::print(text)?;
         return Ok(Status::Works);
@@ -21,7 +25,8 @@ pub(super) fn run(args: &Start) -> Result<Status, Failure> {
     match written {
         Ok(()) => {
             let path = path.display();
-            screen::print(&format!("{path} is written: fill it in, then `cogwright judge {path}`\n"))?;
+            let next = if args.shop { "estimate --example --shop" } else { "judge" };
+            screen::print(&format!("{path} is written: fill it in, then `cogwright {next} {path}`\n"))?;
             Ok(Status::Works)
         }
         Err(why) if why.kind() == ErrorKind::AlreadyExists => Err(Failure::Exists(path.clone())),

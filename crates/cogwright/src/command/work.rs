@@ -105,9 +105,7 @@ impl Sheet<'_> {
         if !labour.extras.is_empty() {
             let _ = writeln!(out, "  together {}", labour.total);
         }
-        for block in Block::ALL {
-            self.block(&mut out, *block, why);
-        }
+        out.push_str(&order_text(&self.order, why));
         bolts::tell(&mut out, &self.bolts, self.wrench);
         out
     }
@@ -125,51 +123,6 @@ impl Sheet<'_> {
             ]);
         }
         print_table(out, &table);
-    }
-
-    fn block(&self, out: &mut String, block: Block, why: bool) {
-        if !self.order.iter().any(|placed| placed.step.block == block) {
-            return;
-        }
-        let minutes: Minutes = self
-            .order
-            .iter()
-            .filter(|placed| placed.step.block == block)
-            .map(|placed| placed.step.minutes)
-            .sum();
-        let _ = writeln!(out, "\n{HEADING}{} {}{HEADING:#}, {minutes}", block.letter(), block.words());
-        let mut table = plain_table();
-        for (at, placed) in self.order.iter().enumerate().filter(|(_, placed)| placed.step.block == block) {
-            let step = placed.step;
-            let mut title = step.title.to_owned();
-            if step.irreversible {
-                title.push_str(" (no way back)");
-            }
-            if why {
-                for link in &placed.after {
-                    let _ = write!(title, "\n{QUIET}after {}{QUIET:#}", self.link_words(link));
-                }
-            }
-            table.add_row(vec![
-                Cell::new(at + 1).set_alignment(CellAlignment::Right),
-                Cell::new(title),
-                Cell::new(format!("{} min", step.minutes.usual)).set_alignment(CellAlignment::Right),
-                Cell::new(step.tool),
-                Cell::new(step.skill.words()),
-            ]);
-        }
-        print_table(out, &table);
-    }
-
-    fn link_words(&self, link: &Link) -> String {
-        let place = self.order.iter().position(|placed| placed.step.id == link.first).map_or(0, |at| at + 1);
-        if link.through.is_empty() {
-            format!("{place}: {}", link.because)
-        } else {
-            // The reason belongs to a step that this job leaves out; its key is the shortest name.
-            let through: Vec<String> = link.through.iter().map(ToString::to_string).collect();
-            format!("{place}, by way of {} which this job leaves out: {}", through.join(", "), link.because)
-        }
     }
 
     fn document(&self) -> Value {
@@ -196,6 +149,56 @@ impl Sheet<'_> {
             "order": self.order.iter().map(step_document).collect::<Vec<_>>(),
             "bolts": bolts::document(&self.bolts),
         })
+    }
+}
+
+/// The order of work, block by block.
+pub(crate) fn order_text(order: &[Placed<'_>], why: bool) -> String {
+    let mut out = String::new();
+    for block in Block::ALL {
+        block_text(&mut out, order, *block, why);
+    }
+    out
+}
+
+fn block_text(out: &mut String, order: &[Placed<'_>], block: Block, why: bool) {
+    let of_block = || order.iter().enumerate().filter(|(_, placed)| placed.step.block == block);
+    if of_block().next().is_none() {
+        return;
+    }
+    let minutes: Minutes = of_block().map(|(_, placed)| placed.step.minutes).sum();
+    let _ = writeln!(out, "\n{HEADING}{} {}{HEADING:#}, {minutes}", block.letter(), block.words());
+    let mut table = plain_table();
+    for (at, placed) in of_block() {
+        let step = placed.step;
+        let mut title = step.title.to_owned();
+        if step.irreversible {
+            title.push_str(" (no way back)");
+        }
+        if why {
+            for link in &placed.after {
+                let _ = write!(title, "\n{QUIET}after {}{QUIET:#}", link_words(order, link));
+            }
+        }
+        table.add_row(vec![
+            Cell::new(at + 1).set_alignment(CellAlignment::Right),
+            Cell::new(title),
+            Cell::new(format!("{} min", step.minutes.usual)).set_alignment(CellAlignment::Right),
+            Cell::new(step.tool),
+            Cell::new(step.skill.words()),
+        ]);
+    }
+    print_table(out, &table);
+}
+
+fn link_words(order: &[Placed<'_>], link: &Link) -> String {
+    let place = order.iter().position(|placed| placed.step.id == link.first).map_or(0, |at| at + 1);
+    if link.through.is_empty() {
+        format!("{place}: {}", link.because)
+    } else {
+        // The reason belongs to a step that this job leaves out; its key is the shortest name.
+        let through: Vec<String> = link.through.iter().map(ToString::to_string).collect();
+        format!("{place}, by way of {} which this job leaves out: {}", through.join(", "), link.because)
     }
 }
 

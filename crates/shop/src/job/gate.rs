@@ -4,7 +4,7 @@ use super::blind::BlindPoint;
 use super::event::PartCheck;
 use super::refusal::Refusal;
 use super::state::State;
-use super::{Desk, Moment};
+use super::{JudgedBy, Moment};
 use crate::step::{Block as Room, StepId};
 use crate::wanted::operations_for;
 use catalog::Slot;
@@ -75,7 +75,7 @@ fn waits(verdict: Verdict) -> Option<fn(&'static str) -> Block> {
 
 /// Everything that keeps the bike from being taken apart, in the order in which it is cleared. Empty: the gate is
 /// open.
-pub fn blocks_start(state: &State, desk: Desk<'_>) -> Vec<Block> {
+pub fn blocks_start(state: &State, desk: JudgedBy<'_>) -> Vec<Block> {
     let mut blocks = Vec::new();
     if state.hook.is_none() {
         blocks.push(Block::NotReceived);
@@ -100,7 +100,7 @@ pub fn blocks_start(state: &State, desk: Desk<'_>) -> Vec<Block> {
 }
 
 /// What is wrong with the customer's word, if anything.
-pub fn approval(state: &State, desk: Desk<'_>) -> Option<Block> {
+pub fn approval(state: &State, desk: JudgedBy<'_>) -> Option<Block> {
     let Some(current) = state.estimates.last() else { return Some(Block::NoEstimate) };
     let Some(approval) = state.approval.as_ref().filter(|approval| approval.version == current.version)
     else {
@@ -130,7 +130,7 @@ pub(super) const ELSEWHERE: [StepId; 4] =
     [StepId("first-ride"), StepId("second-check"), StepId("second-ride"), StepId("hand-over")];
 
 /// The steps of the job at the stand: without intake, rides and hand-over.
-pub fn stand_steps(desk: Desk<'_>) -> Vec<StepId> {
+pub fn stand_steps(desk: JudgedBy<'_>) -> Vec<StepId> {
     let operations = operations_for(desk.plan);
     // An operation that the book does not know is a fault of the book, said where the book is read.
     let steps = desk.book.steps_of(&operations).unwrap_or_default();
@@ -142,7 +142,7 @@ pub fn stand_steps(desk: Desk<'_>) -> Vec<StepId> {
 }
 
 /// Everything that keeps the bike from leaving. Empty: it may go.
-pub fn blocks_release(state: &State, desk: Desk<'_>) -> Vec<Refusal> {
+pub fn blocks_release(state: &State, desk: JudgedBy<'_>) -> Vec<Refusal> {
     let mut reasons = Vec::new();
     if !state.started {
         return vec![Refusal::NotStarted];

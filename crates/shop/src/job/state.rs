@@ -4,7 +4,7 @@ use super::blind::{BlindPoint, Look, Reading as LookReading};
 use super::event::{Channel, Event, Parking, PartCheck, PauseReason, RideKind};
 use super::gate::{ELSEWHERE, approval, blocks_release, blocks_start, gating, stand_steps};
 use super::refusal::Refusal;
-use super::{Desk, Entry, Moment};
+use super::{Entry, JudgedBy, Moment};
 use crate::check::{Person, Record};
 use crate::fastener::FastenerId;
 use crate::step::{Block as Room, StepId};
@@ -223,7 +223,7 @@ impl State {
     }
 
     /// Where the job stands. Whether it is ready depends on what its plan touches.
-    pub fn stage(&self, desk: Desk<'_>) -> Stage {
+    pub fn stage(&self, desk: JudgedBy<'_>) -> Stage {
         if self.sent_home.is_some() {
             Stage::SentHome
         } else if self.followed_up {
@@ -268,7 +268,12 @@ impl State {
     ///
     /// # Errors
     /// Every reason against it.
-    pub(super) fn may(&self, entry: &Entry, entries: &[Entry], desk: Desk<'_>) -> Result<(), Vec<Refusal>> {
+    pub(super) fn may(
+        &self,
+        entry: &Entry,
+        entries: &[Entry],
+        desk: JudgedBy<'_>,
+    ) -> Result<(), Vec<Refusal>> {
         self.is_open_for(&entry.event)?;
         says_something(&entry.event)?;
         let by = &entry.by;
@@ -401,7 +406,7 @@ impl State {
         Ok(())
     }
 
-    fn may_estimate(&self, desk: Desk<'_>) -> Result<(), Vec<Refusal>> {
+    fn may_estimate(&self, desk: JudgedBy<'_>) -> Result<(), Vec<Refusal>> {
         let rules: Vec<&'static str> = desk
             .plan
             .findings
@@ -412,7 +417,7 @@ impl State {
         if rules.is_empty() { Ok(()) } else { Err(vec![Refusal::NotOffered { rules }]) }
     }
 
-    fn may_approve(&self, version: u32, desk: Desk<'_>) -> Result<(), Vec<Refusal>> {
+    fn may_approve(&self, version: u32, desk: JudgedBy<'_>) -> Result<(), Vec<Refusal>> {
         let current = self.estimates.last();
         match current {
             Some(current) if current.version == version => {
@@ -431,7 +436,7 @@ impl State {
     }
 
     /// Work goes on only while nothing stops it: not paused, the customer's word stands, no problem waits.
-    fn is_at_work(&self, desk: Desk<'_>) -> Result<(), Vec<Refusal>> {
+    fn is_at_work(&self, desk: JudgedBy<'_>) -> Result<(), Vec<Refusal>> {
         self.is_started()?;
         if self.paused.is_some() {
             return Err(vec![Refusal::IsPaused]);
@@ -448,7 +453,7 @@ impl State {
         if touched { Ok(()) } else { Err(vec![Refusal::NotTouched(fastener)]) }
     }
 
-    fn may_do(&self, step: StepId, desk: Desk<'_>) -> Result<(), Vec<Refusal>> {
+    fn may_do(&self, step: StepId, desk: JudgedBy<'_>) -> Result<(), Vec<Refusal>> {
         let Some(found) = desk.book.step(step) else { return Err(vec![Refusal::NotAStep(step)]) };
         if ELSEWHERE.contains(&step) {
             return Err(vec![Refusal::RecordedElsewhere(step)]);
@@ -464,7 +469,7 @@ impl State {
     }
 
     /// Whether every step that has to come before is done.
-    fn steps_before(&self, step: StepId, desk: Desk<'_>) -> Result<(), Vec<Refusal>> {
+    fn steps_before(&self, step: StepId, desk: JudgedBy<'_>) -> Result<(), Vec<Refusal>> {
         let mut reasons = Vec::new();
         for first in stand_steps(desk) {
             if first == step || self.done.contains_key(&first) || !desk.book.comes_before(first, step) {

@@ -7,6 +7,8 @@ static BRAKES: &[Step] = steps! { Brakes;
     "calipers-fit" "calipers on and centred, pads set to the rim"
         [8 12 20] Mechanic "torque wrench" after {
             "brakes-off": "the old ones are off";
+            "brake-posts": "they turn on the posts";
+            "fork-on": "the front one hangs on the fork";
             "wheels-true": "pads set to a wobble touch later";
             "wheels-seated": "pads follow the wheel as it sits";
         } turns ["caliper-front", "caliper-rear", "pads"];
@@ -20,6 +22,8 @@ static BRAKES: &[Step] = steps! { Brakes;
         [4 8 15] Mechanic "torque wrench" after {
             "wheels-seated": "the rotor stands where the wheel is seated";
             "rotors-on": "the rotor is on";
+            "caliper-mounts-face": "the mount is square";
+            "disc-pads-in": "the pads show the gap";
         } turns ["disc-calipers"];
 };
 
@@ -29,6 +33,7 @@ static COCKPIT: &[Step] = steps! { Cockpit;
             "stem-off": "the old one is off";
             "bar-off": "the old one is off";
             "headset-service": "the preload is that of the finished headset";
+            "fork-on": "the steerer stands in the head tube";
         } turns ["stem-faceplate", "stem-steerer", "headset-preload"];
     "levers-on" "levers on at the recorded height, angle and reach, clamps to their torque"
         [8 12 20] Mechanic "torque wrench" after {

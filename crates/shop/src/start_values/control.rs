@@ -35,6 +35,32 @@ pub(super) static STEPS: &[Step] = steps! { Control;
             "disc-calipers-centre": "the calipers are among them";
             "break-loose": "what was tried loose is among them";
             "wheel-out-measure": "the lockring is among them";
+            "saddle-on": "the rails are among them";
+            "fork-on": "the headset is among them";
+            "pressed-bearings-in": "the cups are among them";
+            "disc-pads-in": "the pads are among them";
+            "child-seat-mount": "its mount is among them";
+            "rack-on": "its screws are among them";
+            "guards-on": "their screws are among them";
+            "stand-on": "its bolt is among them";
+            "lamp-front-on": "nothing is opened after it";
+            "lamp-rear-on": "nothing is opened after it";
+            "dynamo-wire": "nothing is opened after it";
+            "computer-on": "nothing is opened after it";
+            "sensor-place": "nothing is opened after it";
+            "chain-catcher-on": "its bolt is among them";
+            "chain-oil": "nothing is opened after it";
+            "brake-posts": "the brakes are among them";
+            "film-on": "the bike is whole";
+            "tubeless-seal": "the wheel is whole";
+            "tube-swap": "the wheel is whole";
+            "hub-rear-close": "the axle is among them";
+            "hub-front-close": "the axle is among them";
+            "rotor-true": "the rotors are among them";
+            "caliper-mounts-face": "the calipers are among them";
+            "corrosion-treat": "the frame is closed again";
+            "hanger-insert": "the hanger is among them";
+            "pulleys-swap": "their screws are among them";
         };
     "position-check" "the rider's points against the figures on record"
         [5 10 15] Mechanic "tape measure" after {
@@ -54,6 +80,7 @@ pub(super) static STEPS: &[Step] = steps! { Control;
             "shift-housings": "the loops are cut";
             "brake-housings": "the loops are cut";
             "rear-index": "the gear says whether a cable was pulled";
+            "hinge-check": "a hinge that is cracked is not closed";
         };
     "carbon-witness" "every bolt of bar and stem clamps witnessed by a second person: torque, even gap, plugs in"
         [3 5 8] Second "torque wrench" after {
@@ -63,6 +90,7 @@ pub(super) static STEPS: &[Step] = steps! { Control;
         [5 8 12] Mechanic "the bike" after {
             "first-ride": "it has been ridden without";
             "drive-off": "the battery goes back in";
+            "battery-in": "the drive is live";
         };
     "first-ride" "first ride: all gears under load, both brakes, a short line without hands"
         [6 10 15] Mechanic "the bike" after {
@@ -70,6 +98,9 @@ pub(super) static STEPS: &[Step] = steps! { Control;
             "brakes-set": "nobody rides without brakes";
             "static-brake-test": "the brake is proven before the speed";
             "position-check": "the rider sits where the figures say";
+            "lamp-test": "it is ridden with what it needs on the road";
+            "battery-in": "the drive is in";
+            "fold-test": "a loop that catches is found before the ride";
             "grips-on": "the hands hold on to them";
         };
     "readjust" "what the ride showed is set right"
@@ -107,6 +138,8 @@ pub(super) static STEPS: &[Step] = steps! { Control;
             "fold-test": "it has been folded";
             "carbon-witness": "the clamps have been witnessed";
             "ride-with-assist": "it has been ridden with assist";
+            "pads-bed": "the brakes are checked bedded";
+            "rest-pressure": "the finished bike is checked";
         };
     "second-ride" "second ride, by the person who checked"
         [5 8 12] Second "the bike" after {

@@ -18,6 +18,7 @@ pub(super) static STEPS: &[Step] = steps! { Drivetrain;
         [5 8 12] Mechanic "torque wrench" after {
             "cranks-off": "the old one is off";
             "bottom-bracket-in": "the spindle runs in it";
+            "pressed-bearings-in": "the spindle runs in them";
             "rings-swap": "the rings are on the arm";
         } turns ["crank-arms"];
     "chainline-check" "chainline, arm to stay, ring to stay, ring gap"
@@ -42,6 +43,9 @@ pub(super) static STEPS: &[Step] = steps! { Drivetrain;
     "cassette-on" "cassette on with its spacers, lockring to its torque, no cog rattles"
         [3 5 8] Mechanic "cassette tool" after {
             "cassette-off": "the old one is off";
+            "cassette-wash": "it is clean";
+            "body-swap": "it goes on the new body";
+            "hub-rear-close": "the locknut lies behind it";
             "wheel-out-measure": "the body says which spacers";
             "wheels-true": "the spokes behind it are reached before";
         } turns ["cassette-lockring"];
@@ -58,6 +62,15 @@ pub(super) static STEPS: &[Step] = steps! { Drivetrain;
             "frame-track": "dropouts first, then the wheel";
             "cold-set": "dropouts first, then the wheel";
             "headset-service": "the fork is in";
+            "fork-on": "the fork is in";
+            "hub-rear-close": "the hub is closed";
+            "hub-front-close": "the hub is closed";
+            "tube-swap": "the tyre is whole";
+            "tubeless-seal": "the tyre is whole";
+            "tension-read": "the wheel is whole";
+            "rotor-true": "the rotor is on and true";
+            "disc-pads-out": "the rotor has to be out of the way for it";
+            "pistons-free": "the rotor has to be out of the way for it";
             "tyre-fit": "the tyre is on";
             "cassette-on": "the cassette is on";
             "rotors-on": "the rotor is on";
@@ -65,6 +78,8 @@ pub(super) static STEPS: &[Step] = steps! { Drivetrain;
     "rear-derailleur-on" "rear derailleur on, its bolt full thread deep"
         [2 3 5] Mechanic "torque wrench" after {
             "rear-derailleur-off": "the old one is off";
+            "pulleys-swap": "it is easier on the bench";
+            "hanger-insert": "its bolt goes in there";
             "hanger-align": "a bent hanger tilts every gear";
             "wheels-seated": "its place is judged against the cogs";
         } turns ["rear-derailleur"];

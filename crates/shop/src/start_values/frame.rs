@@ -30,6 +30,7 @@ pub(super) static STEPS: &[Step] = steps! { Frame;
         [5 8 15] Specialist "hanger gauge" after {
             "frame-track": "the dropout comes first: the hanger stands on it";
             "cold-set": "spreading tilts the hanger";
+            "hanger-insert": "the gauge is screwed into it";
             "hanger-exchange": "the new one is aligned, not the old one";
             "rear-derailleur-off": "the derailleur sits where the gauge goes";
         };
@@ -37,6 +38,7 @@ pub(super) static STEPS: &[Step] = steps! { Frame;
         [8 15 30] Specialist "shell tools" after {
             "bare-frame-look": "a crack ends the job before the cutting";
             "bottom-bracket-out": "the cups are in the way";
+            "pressed-bearings-out": "the bearings are in the way";
         }, no_way_back;
     "headset-service" "clean, grease and close the headset, or fit the new one"
         [7 10 25] Mechanic "headset spanners" after {
@@ -54,10 +56,19 @@ pub(super) static STEPS: &[Step] = steps! { Frame;
             "rear-wheel-out": "the wheel is out";
             "front-wheel-out": "the wheel is out";
             "cassette-off": "the spokes behind the cassette can be reached";
+            "spokes-replace": "all spokes are in";
+            "wheel-dish": "roughly over the middle first";
+            "hub-rear-close": "a hub with play is not trued";
+            "hub-front-close": "a hub with play is not trued";
         };
     "tyre-fit" "tyre on, inflated, its width and clearance measured"
         [4 6 12] Mechanic "tyre lever" after {
             "wheels-true": "nipples are turned before the tyre hides them";
+            "tyre-off": "the old one is off";
+            "rim-tape-swap": "the tape lies below";
+            "tube-swap": "the tube lies in it";
+            "tension-read": "nipples are turned before the tyre hides them";
+            "wheel-dish": "nipples are turned before the tyre hides them";
         };
     "seatpost-in" "seatpost in to its mark, over the least depth"
         [3 4 8] Mechanic "torque wrench" after {

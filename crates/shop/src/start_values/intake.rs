@@ -41,6 +41,9 @@ pub(super) static STEPS: &[Step] = steps! { Intake;
             "measure-bike": "the verdicts stand on these values";
             "wheel-out-measure": "a short body found after ordering is dead stock";
             "break-loose": "a part that is stuck changes price and duty";
+            "chain-measure": "a worn chain changes the list";
+            "fluid-look": "a leak changes the list";
+            "hinge-check": "a cracked hinge is refused";
         };
     "order-parts" "order the parts on the list"
         [3 5 10] Counter "list" after {

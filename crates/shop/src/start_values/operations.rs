@@ -106,11 +106,57 @@ operations! {
     // What the bike or the customer adds to every job that meets it.
     "internal-routing" "cables through the frame" ["internal-run"] brings [];
     "timing-chain" "timing chain of a tandem" ["timing-chain-fit" "timing-chain-tension"] brings [];
-    "electric-drive" "electric drive made safe and tried" ["drive-off" "ride-with-assist"] brings [];
-    "folding" "fold tried" ["fold-test"] brings [];
+    "electric-drive" "electric drive made safe and tried" ["drive-off" "sensor-place" "battery-in" "ride-with-assist"] brings [];
+    "folding" "fold tried" ["hinge-check" "fold-test"] brings [];
     "carbon-bar" "carbon bar clamped and witnessed" ["carbon-clamps" "carbon-witness"] brings [];
     "refused-part" "refused part given back" ["refused-part-back"] brings [];
     "send-home" "the job ends: told, tagged and signed"
         ["talk" "safety-look" "do-not-ride" "told-and-signed"] brings [];
     "customer-parts" "parts that the customer brought" ["customer-parts-check"] brings [];
+    // Wheels, one by one.
+    "wheel-truing" "wheels trued" ["rear-wheel-out" "front-wheel-out" "chain-off" "cassette-off" "wheels-true" "cassette-on"
+         "wheels-seated" "chain-fit" "brakes-set"] brings ["job"];
+    "spokes" "spokes replaced" ["tyre-off" "spokes-replace" "wheel-dish" "tension-read" "tyre-fit"] brings ["wheel-truing"];
+    "hub-service-rear" "rear hub serviced" ["cassette-off" "hub-rear-open" "hub-rear-close" "cassette-on"]
+        brings ["job" "rear-wheel-turn"];
+    "hub-service-front" "front hub serviced" ["front-wheel-out" "hub-front-open" "hub-front-close" "wheels-seated"]
+        brings ["job"];
+    "cassette-body" "cassette body exchanged" ["body-swap" "wheel-dish"] brings ["hub-service-rear" "rear-tuning"];
+    "tube" "tube exchanged" ["rear-wheel-out" "chain-off" "tyre-off" "rim-tape-swap" "tube-swap" "tyre-fit"
+         "wheels-seated" "chain-fit"] brings ["job"];
+    "tyres" "tyres exchanged" ["front-wheel-out" "tyre-off" "tyre-fit"] brings ["measuring" "rear-wheel-turn"];
+    "tubeless" "tyres sealed on their rims" ["rim-tape-swap" "tubeless-seal" "rest-pressure"] brings ["tyres"];
+    // Brakes, bearings, fork.
+    "disc-pads" "disc pads"
+        ["front-wheel-out" "fluid-look" "disc-pads-out" "pistons-free" "rotor-true" "disc-pads-in" "disc-calipers-centre"
+         "brakes-set" "pads-bed"] brings ["job" "rear-wheel-turn"];
+    "caliper-facing" "disc mounts faced" ["brakes-off" "caliper-mounts-face" "disc-calipers-centre" "brakes-set"]
+        brings ["job"];
+    "brake-posts" "brake posts serviced" ["brakes-off" "brake-posts" "calipers-fit"] brings ["brake-cables"];
+    "pressed-bracket" "pressed bottom bracket"
+        ["break-loose" "chain-off" "pedals-off" "cranks-off" "pressed-bearings-out" "bare-frame-look" "bore-measure"
+         "pressed-bearings-in" "crank-on" "chainline-check" "pedals-on" "chain-fit"] brings ["measuring" "follow-up"];
+    "headset-cups" "headset with its cups" ["brakes-off" "fork-off" "headset-cups-out" "headset-cups-in" "crown-race-on"
+         "fork-on"] brings ["headset" "brake-cables"];
+    "fork" "fork" ["steerer-cut" "calipers-fit"] brings ["headset-cups"];
+    "hanger-insert" "thread insert in the hanger" ["hanger-insert"] brings ["hanger-alignment"];
+    "rust" "corrosion treated" ["corrosion-treat"] brings ["bottom-bracket-service"];
+    // Smaller things.
+    "pulleys" "pulleys" ["rear-derailleur-off" "pulleys-swap" "rear-derailleur-on" "chain-off" "chain-fit"]
+        brings ["job" "rear-wheel-turn" "rear-shift-cable"];
+    "chain-care" "chain measured, drivetrain washed and oiled"
+        ["chain-measure" "rear-wheel-out" "chain-off" "cassette-off" "cassette-wash" "cassette-on" "wheels-seated"
+         "chain-fit" "chain-oil"] brings ["job"];
+    "chain-catcher" "chain catcher" ["chain-catcher-on"] brings ["job"];
+    "wash" "whole bike washed" ["wash"] brings ["job"];
+    "film" "film against rubbing" ["film-on"] brings ["job"];
+    "saddle" "saddle" ["saddle-off" "saddle-on"] brings ["job" "hands"];
+    "guards" "guards" ["guards-off" "bosses-check" "guards-on"] brings ["job"];
+    "rack" "rack" ["bosses-check" "rack-on"] brings ["job"];
+    "child-seat" "child seat" ["child-seat-mount"] brings ["job"];
+    "side-stand" "side stand" ["stand-on"] brings ["job"];
+    "lamps" "lamps" ["lamp-front-on" "lamp-rear-on" "lamp-test"] brings ["job"];
+    "dynamo-lamps" "lamps on a dynamo" ["dynamo-wire"] brings ["lamps"];
+    "computer" "computer" ["computer-on"] brings ["job"];
+    // What a kind of bike adds.
 }

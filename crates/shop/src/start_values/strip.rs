@@ -10,6 +10,7 @@ pub(super) static STEPS: &[Step] = steps! { Strip;
             "measure-parts": "a wrong part is found before the bike is in pieces";
             "customer-parts-check": "a wrong part is found before the bike is in pieces";
             "photo-routing": "the picture shows the bike as it came";
+            "drive-off": "the battery is out before hands go in";
         };
     "accessories-off" "guards, bags, sensors, lamps off, bagged and labelled"
         [2 4 10] Learner "hex keys" after {
