@@ -99,6 +99,7 @@ fn told_loop(out: &mut String, seen: &Loop) {
             wrapped(out, "!", &format!("{run}: the ends stand {gap} mm apart at full lock; {why}"));
         }
     }
+    let what = if seen.run_is_hose { "by the string" } else { "as cut" };
     match (&seen.as_cut, seen.slack) {
         (Some(Ok(found)), Some(slack)) => {
             let tightest = fixed(found.tightest.to_mm(), 0);
@@ -109,7 +110,6 @@ fn told_loop(out: &mut String, seen: &Loop) {
                 }
                 _ => String::new(),
             };
-            let what = if seen.run_is_hose { "by the string" } else { "as cut" };
             let words = format!(
                 "{run}: {what} it bends to {tightest} mm{ends} at {angle}° of steering and has {} mm to spare",
                 around(slack, 0)
@@ -117,7 +117,7 @@ fn told_loop(out: &mut String, seen: &Loop) {
             let tight = seen.radius.is_some_and(|span| span.least() < seen.least_radius.to_mm());
             wrapped(out, if tight || slack.least() < 0.0 { "!" } else { "-" }, &words);
         }
-        (Some(Err(why)), _) => wrapped(out, "!", &format!("{run}: as cut, {why}")),
+        (Some(Err(why)), _) => wrapped(out, "!", &format!("{run}: {what}, {why}")),
         _ => {}
     }
 }

@@ -26,7 +26,7 @@ pub struct Drag {
     /// Force in the cable at the lever for it, newtons.
     pub lever_n: Span,
     /// Lost motion: how far the derailleur stands apart after a pull and after a return, millimetres of cable; where
-    /// the string was laid. Bends all near the lever and all near the derailleur are both in it.
+    /// the string was laid.
     pub lost_mm: Option<Span>,
     /// The same in clicks of the adjuster.
     pub lost_clicks: Option<Span>,
@@ -46,15 +46,12 @@ pub(super) fn drag(ask: &mut Ask<'_>) -> Option<Drag> {
     let housing = ask.known_number(Before, Dimension::RearShiftHousing);
     let bare = ask.known_number(Before, Dimension::RearShiftBare);
     let lost_mm = housing.map(|housing| {
-        let lost = |bends_first: bool| {
-            Span::hull(&[bends, friction, housing, bare.unwrap_or(Span::exact(0.0))], |x| match x {
-                [bends_deg, friction, housing_mm, bare_mm] => {
-                    lost_mm(*bends_deg, *friction, *housing_mm, *bare_mm, bends_first)
-                }
-                _ => f64::NAN,
-            })
-        };
-        lost(true).join(lost(false))
+        Span::hull(&[bends, friction, housing, bare.unwrap_or(Span::exact(0.0))], |x| match x {
+            [bends_deg, friction, housing_mm, bare_mm] => {
+                lost_mm(*bends_deg, *friction, *housing_mm, *bare_mm)
+            }
+            _ => f64::NAN,
+        })
     });
     let clicks = ask.known_number(After, Dimension::AdjusterClicks).filter(|clicks| clicks.least() > 0.0);
     let detent = clicks.map_or(Span::exact(ADJUSTER_DETENT.to_mm()), |clicks| {
@@ -74,12 +71,10 @@ pub(super) fn drag(ask: &mut Ask<'_>) -> Option<Drag> {
     })
 }
 
-/// Lost motion with all bends at one end of the housing.
-fn lost_mm(bends_deg: f64, friction: f64, housing_mm: f64, bare_mm: f64, bends_first: bool) -> f64 {
-    let half = Length::mm(housing_mm / 2.0);
-    let bend = Piece::Bend { length: half, turned: Angle::deg(bends_deg) };
-    let (straight, bare) = (Piece::Straight { length: half }, Piece::Bare { length: Length::mm(bare_mm) });
-    let pieces = if bends_first { vec![bend, straight, bare] } else { vec![bare, straight, bend] };
+/// Lost motion with half of the bends and of the housing before the bare run and half behind it, as on most bikes.
+fn lost_mm(bends_deg: f64, friction: f64, housing_mm: f64, bare_mm: f64) -> f64 {
+    let half = Piece::Bend { length: Length::mm(housing_mm / 2.0), turned: Angle::deg(bends_deg / 2.0) };
+    let pieces = vec![half, Piece::Bare { length: Length::mm(bare_mm) }, half];
     let make = Make {
         friction,
         strand_stiffness: Force::newtons(STRAND_STIFFNESS_N),

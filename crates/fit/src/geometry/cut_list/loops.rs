@@ -10,7 +10,7 @@ use mechanics::housing_loop::{End, LockToLock, LoopError, Steering, Wanted, lock
 use quantity::{Angle, Length, Span};
 
 /// Least radius of brake housing, 50 mm, and of shift housing, 40 mm: common practice, no citable figure.
-pub(super) const LEAST_RADIUS: [Length; 2] = [Length::mm(50.0), Length::mm(40.0)];
+pub(crate) const LEAST_RADIUS: [Length; 2] = [Length::mm(50.0), Length::mm(40.0)];
 /// What a loop keeps over the straight way at every lock: common practice.
 pub(crate) const LEAST_SLACK: Length = Length::mm(5.0);
 /// The longest loop that is looked for.
@@ -67,10 +67,17 @@ impl Loop {
 /// The steering of a loop in the middle of its readings, by how much its widest gap may be off, and how coarse its
 /// two directions are.
 #[derive(Clone, Copy, Debug)]
-struct Seen {
+pub(crate) struct Seen {
     steering: Steering,
     off_mm: f64,
     coarse: [Angle; 2],
+}
+
+impl Seen {
+    /// The widest way between the ends at full lock, millimetres.
+    pub(crate) fn gap(&self) -> Span {
+        Span::around(self.steering.widest_gap().to_mm(), self.off_mm)
+    }
 }
 
 /// Whether anybody took an end of the loop.
@@ -78,16 +85,8 @@ pub(crate) fn is_looked_at(ask: &Ask<'_>, places: [Dimension; 4]) -> bool {
     places.iter().any(|place| spoken_of(ask, Before, *place))
 }
 
-/// The steering of a loop and by how much its widest gap may be off; its ends are asked for.
-pub(crate) fn steering(
-    ask: &mut Ask<'_>,
-    places: [Dimension; 4],
-    lock: Option<Span>,
-) -> Option<(Steering, f64)> {
-    seen(ask, places, lock).map(|seen| (seen.steering, seen.off_mm))
-}
-
-fn seen(ask: &mut Ask<'_>, places: [Dimension; 4], lock: Option<Span>) -> Option<Seen> {
+/// The ends of a loop as they were read; asked for.
+pub(crate) fn seen(ask: &mut Ask<'_>, places: [Dimension; 4], lock: Option<Span>) -> Option<Seen> {
     let [lever, lever_angle, stop, stop_angle] = places;
     let lever = place(ask, lever);
     let lever_angle = ask.number(Before, lever_angle);
@@ -148,7 +147,7 @@ pub(super) fn looked<'a>(
     let as_cut = piece.map(|piece| {
         lock_to_lock(&seen.steering, Length::mm(piece.middle())).map_err(|error| error.to_string())
     });
-    let gap = Span::around(seen.steering.widest_gap().to_mm(), seen.off_mm);
+    let gap = seen.gap();
     let slack = piece.map(|piece| piece - gap);
     let radius = piece.map(|piece| radii(&seen, piece));
     Some(Loop { run, shortest, shortest_at_ends, as_cut, radius, slack, gap, run_is_hose, least_radius })
@@ -179,7 +178,7 @@ fn at_ends(seen: &Seen, wanted: &Wanted) -> Result<Length, LoopError> {
 }
 
 /// Least radius at the corners of directions, length and gap; 0 where the piece has no shape.
-fn radii(seen: &Seen, piece: Span) -> Span {
+pub(crate) fn radii(seen: &Seen, piece: Span) -> Span {
     let tightest = |steering: &Steering, length_mm: f64| {
         lock_to_lock(steering, Length::mm(length_mm)).map_or(0.0, |found| found.tightest.to_mm())
     };
