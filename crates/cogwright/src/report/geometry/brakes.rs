@@ -69,7 +69,8 @@ fn seat(rotor: &Rotor) -> String {
     }
     if rotor.outward.middle() < 0.0 {
         return format!(
-            "{words}: smaller than the mount takes, no adapter brings the caliper {outward} mm inward"
+            "{words}: smaller than the mount takes, no adapter brings the caliper {} mm inward",
+            around(-rotor.outward, 1)
         );
     }
     match rotor.mount {
