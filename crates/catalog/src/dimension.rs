@@ -301,6 +301,10 @@ dimensions! {
     RearShiftBare: Length "bare rear shift inner", Tape Plus(5.0), 0.0 .. 3000.0, 1.0 min Whole, "stop to stop, all runs together";
     RearBrakeHousing: Length "rear brake housing, all pieces", Tape Plus(5.0), 0.0 .. 4000.0, 2.0 min Whole, "string along the new path, piece by piece";
     RearBrakeBare: Length "bare rear brake inner", Tape Plus(5.0), 0.0 .. 3000.0, 1.0 min Whole, "stop to stop, all runs together";
+    FrontBrakeRun: Length "front brake housing or hose, lever to brake", Tape Plus(5.0), 0.0 .. 3000.0, 2.0 min Whole, "string along the new path, bar straight ahead";
+    RearHoseFixed: Length "rear brake hose without its loop", Tape Plus(5.0), 0.0 .. 4000.0, 2.0 min Whole, "string along the new path: lever to where it leaves the bar, and stop or port to the brake";
+    FrontShiftHousing: Length "front shift housing, all pieces", Tape Plus(5.0), 0.0 .. 3000.0, 2.0 min Whole, "string along the new path, piece by piece";
+    FrontShiftBare: Length "bare front shift inner", Tape Plus(5.0), 0.0 .. 3000.0, 1.0 min Whole, "stop to stop, all runs together";
     FoldExtra: Length "cable path added by the fold", Tape Plus(5.0), 0.0 .. 500.0, 2.0 min Whole, "string along the path, folded less unfolded";
     SteererKind: SteererKind "kind of steerer", Eye Exact, 0.0 .. 0.0, 0.2 min Whole, "threaded with a locknut, or plain with a stem clamped round it";
     SteererBore: Length "bore of the steerer", InsideCaliper Plus(0.05), 18.0 .. 40.0, 1.0 min Loosened, "inside the steerer, stem out";
@@ -498,6 +502,7 @@ dimensions! {
     ShiftLoopLeverAngle: Angle "direction in which the shift housing leaves the bar", AngleFinder Plus(5.0), -360.0 .. 360.0, 1.0 min Whole, "from straight forward toward the left, walking from the lever to the stop";
     ShiftLoopStop: Lengths "frame end of the shift housing loop", Tape Plus(5.0), -500.0 .. 500.0, 2.0 min Whole, "seen along the steering axis from above: forward of the axis, then left of it; behind and right are below 0";
     ShiftLoopStopAngle: Angle "direction in which the shift housing enters its stop", AngleFinder Plus(5.0), -360.0 .. 360.0, 1.0 min Whole, "from straight forward toward the left, walking from the lever to the stop";
+    HousingAlong: Length "housing along the bar", Tape Plus(5.0), 0.0 .. 800.0, 1.0 min Whole, "string from the lever to where the housing leaves the bar";
     BarDetour: Length "detour of housing or hose inside the bar", Tape Plus(5.0), 0.0 .. 200.0, 2.0 min Whole, "string along the new path less string along the old one";
     PadGap: Length "gap of the pads, both sides together", Feelers Plus(0.3), 0.1 .. 12.0, 1.0 min Whole, "between pad and rim or rotor, left and right added";
     LeverReadings: Lengths "brake cable pulled at 10, 20 and 30 mm of finger travel", CableFlag Plus(0.3), 1.0 .. 40.0, 4.0 min Whole, "rule at the finger, flag on the cable";

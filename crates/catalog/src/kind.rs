@@ -234,6 +234,14 @@ kinds! {
         rear_brake_housing: Mm = RearBrakeHousing,
         /// Inner without housing to the rear brake.
         rear_brake_bare: Mm = RearBrakeBare,
+        /// Housing or hose of the front brake, lever to brake.
+        front_brake_run: Mm = FrontBrakeRun,
+        /// Hose of the rear brake without its loop between bar and frame.
+        rear_hose_fixed: Mm = RearHoseFixed,
+        /// Housing to the front derailleur, all pieces.
+        front_shift_housing: Mm = FrontShiftHousing,
+        /// Inner without housing to the front derailleur.
+        front_shift_bare: Mm = FrontShiftBare,
         /// How much longer the cable path is when folded.
         fold_extra: Mm = FoldExtra,
         /// Threaded or plain steerer.
@@ -662,6 +670,8 @@ kinds! {
         port_short: Mm = BarPortShort,
         /// What the path inside the bar adds.
         detour: Mm = BarDetour,
+        /// Way of the housing along the bar, lever to where it leaves it.
+        housing_along: Mm = HousingAlong,
         /// Torque printed beside the clamp, newton metres.
         torque: Count = BarTorque,
         /// Saddle nose to hood trough, left and right.

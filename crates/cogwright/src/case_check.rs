@@ -70,11 +70,22 @@ fn squeeze(text: &str) -> String {
 
 /// A number by its path:
 /// `RULE.NAME` and `RULE.margin`; `RULE.cure PART.NAME` for the first cure that fits this part;
+/// `cut.rear shift.inner.length_mm` for a row of the cut list, its piece by how it begins;
 /// `gears.before.lowest_m`, `gears.after.34x11.slack_mm` and so on.
 fn find(json: &Value, path: &str) -> Option<f64> {
     let (head, rest) = path.split_once('.')?;
     if head == "gears" {
         return gear(&json["gears"], rest);
+    }
+    if head == "cut" {
+        let (run, rest) = rest.split_once('.')?;
+        let (piece, name) = rest.rsplit_once('.')?;
+        let cuts = json["geometry"]["cut_list"]["value"]["cuts"].as_array()?;
+        let is_it = |cut: &&Value| {
+            cut["run"] == run && cut["piece"].as_str().is_some_and(|found| found.starts_with(piece))
+        };
+        let found = &cuts.iter().find(is_it)?[name];
+        return found.as_f64().or_else(|| found[0].as_f64());
     }
     let finding = json["findings"].as_array()?.iter().find(|finding| finding["rule"] == head)?;
     if let Some(cure) = rest.strip_prefix("cure ") {

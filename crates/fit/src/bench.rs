@@ -17,6 +17,16 @@ pub(crate) fn mm(value: f64, tolerance: f64) -> Value {
     })
 }
 
+/// A place seen along an axis, both numbers with one tolerance, in millimetres.
+pub(crate) fn xy(x: f64, y: f64, tolerance: f64) -> Value {
+    let one = |value| Measured {
+        value: Length::mm(value),
+        tolerance: Length::mm(tolerance),
+        basis: Basis::Measured,
+    };
+    Value::Lengths(vec![one(x), one(y)])
+}
+
 /// An angle with tolerance, in degrees.
 pub(crate) fn deg(value: f64, tolerance: f64) -> Value {
     Value::Angle(Measured {

@@ -2,10 +2,11 @@
 
 use crate::build::{Build, When};
 use crate::finding::{Act, Finding, Verdict};
+use crate::geometry::cut_list::SmallParts;
+use crate::geometry::cut_list::count::Count;
 use crate::heal::Added;
 use crate::pairs;
 use catalog::{Catalogue, Dimension, Slot};
-use mechanics::cable::ferrules;
 use quantity::{Mass, Money, MoneyError};
 
 /// Why a line is on the list.
@@ -54,12 +55,6 @@ pub struct PartsList {
     /// Why there is no sum, if there is none.
     pub problem: Option<MoneyError>,
 }
-
-/// Housing pieces of a bike with outside cables, used and said to be assumed where nobody counted.
-const USUAL_SHIFT_PIECES: u32 = 3;
-const USUAL_BRAKE_PIECES: u32 = 3;
-/// Housing for one bike, metres, when no set is chosen.
-const USUAL_HOUSING_M: u32 = 2;
 
 /// Makes the list.
 pub fn parts_list(build: &Build, added: &[Added], findings: &[Finding], catalogue: &Catalogue) -> PartsList {
@@ -112,7 +107,6 @@ fn small_parts(build: &Build, findings: &[Finding]) -> Vec<Recipe> {
         list.extend(needed.map(|id| (id, 1, finding.rule.title, false)));
     }
     let count = |dimension| pairs::whole(build, When::After, dimension);
-    let rings = pairs::teeth(build, When::After, Dimension::Rings).len();
     if build.changes(Slot::Cassette) {
         match pairs::teeth(build, When::After, Dimension::Cogs).first().map(|cog| cog.get()) {
             Some(11) => list.push(("lockring-11", 1, "a lockring for a smallest cog of 11", false)),
@@ -133,7 +127,7 @@ fn small_parts(build: &Build, findings: &[Finding]) -> Vec<Recipe> {
     }
     let recable = [Slot::Levers, Slot::Shifters, Slot::Cables].iter().any(|slot| build.changes(*slot));
     if recable {
-        cabling(build, rings, &mut list);
+        cabling(build, &mut list);
     }
     if build.changes(Slot::Tape) {
         list.push(("bar-plugs", 1, "close the bar ends", false));
@@ -143,41 +137,27 @@ fn small_parts(build: &Build, findings: &[Finding]) -> Vec<Recipe> {
     list
 }
 
-/// Ferrules are two a piece less the built-in stops; tips are one an inner.
-fn cabling(build: &Build, rings: usize, list: &mut Vec<Recipe>) {
-    let count = |dimension| pairs::whole(build, When::After, dimension);
-    let (shift, brake) = (count(Dimension::ShiftPieces), count(Dimension::BrakePieces));
-    let stops = count(Dimension::BuiltInStops).unwrap_or(0);
-    let shift_inners = if rings == 1 { 1 } else { 2 };
-    let brakes = build.changes(Slot::Levers) || build.changes(Slot::Calipers) || build.changes(Slot::Cables);
-    let shift_ferrules = ferrules(shift.unwrap_or(USUAL_SHIFT_PIECES), 0);
-    list.push(("ferrule-4", shift_ferrules, "two for each piece of shift housing", shift.is_none()));
-    if brakes {
-        let brake_ferrules = ferrules(brake.unwrap_or(USUAL_BRAKE_PIECES), stops);
-        list.push((
-            "ferrule-5",
-            brake_ferrules,
-            "two for each piece of brake housing, less the built-in stops",
-            brake.is_none(),
-        ));
+/// As the cut list counts them.
+fn cabling(build: &Build, list: &mut Vec<Recipe>) {
+    let small = SmallParts::of(build);
+    let mut counted = |id, count: Count, why| list.push((id, count.number, why, count.assumed));
+    let exactly = |number| Count { number, assumed: false };
+    counted("ferrule-4", small.shift_ferrules, "two for each piece of shift housing");
+    if let Some(ferrules) = small.brake_ferrules {
+        counted("ferrule-5", ferrules, "two for each piece of brake housing, less the built-in stops");
     }
-    list.push(("tip", shift_inners + if brakes { 2 } else { 0 }, "one for each inner", false));
-    if !build.changes(Slot::Cables) {
-        list.push(("shift-inner", shift_inners, "new inners with new levers", false));
-        list.push((
-            "shift-housing-metre",
-            USUAL_HOUSING_M,
-            "metres, cut with the bar at both full locks",
-            true,
-        ));
-        if brakes {
-            list.push(("brake-inner", 2, "new inners with new levers", false));
-            list.push((
-                "brake-housing-metre",
-                USUAL_HOUSING_M,
-                "metres, cut with the bar at both full locks",
-                true,
-            ));
-        }
+    if let Some(ends) = small.hose_ends {
+        counted("hose-end", exactly(ends), "two for each hose, as long as no end is a banjo");
+    }
+    counted("tip", exactly(small.tips), "one for each inner");
+    if build.changes(Slot::Cables) {
+        return;
+    }
+    let metres = "metres, cut with the bar at both full locks";
+    counted("shift-inner", exactly(small.shift_inners), "new inners with new levers");
+    counted("shift-housing-metre", small.shift_housing_m, metres);
+    if let Some(housing) = small.brake_housing_m {
+        counted("brake-inner", exactly(small.brake_inners), "new inners with new levers");
+        counted("brake-housing-metre", housing, metres);
     }
 }

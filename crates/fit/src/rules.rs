@@ -54,6 +54,7 @@ pub mod hanger_mount;
 pub mod hanger_thread;
 pub mod headset;
 pub mod headset_play;
+pub mod housing_at_lock;
 pub mod housing_kind;
 pub mod housing_length;
 pub mod hub_width;
@@ -63,6 +64,7 @@ pub mod inner_length;
 pub mod largest_cog;
 pub mod lever_on_bar;
 pub mod lever_reach;
+pub mod lever_to_bar;
 pub mod old_bar;
 pub mod old_chain;
 pub mod old_hands;
@@ -93,6 +95,7 @@ pub mod seatpost;
 pub mod shell_press;
 pub mod shell_thread;
 pub mod shell_width;
+pub mod shift_housing_at_lock;
 pub mod shift_positions;
 pub mod small_cog_gap;
 pub mod spindle;
@@ -179,6 +182,7 @@ pub static RULES: &[&Rule] = &[
     &front_travel::RULE,
     &brake_reach::RULE,
     &brake_leverage::RULE,
+    &lever_to_bar::RULE,
     &pad_wear::RULE,
     &brake_mount::RULE,
     &caliper_bolt::RULE,
@@ -206,6 +210,8 @@ pub static RULES: &[&Rule] = &[
     &inner_length::RULE,
     &brake_inner_length::RULE,
     &housing_length::RULE,
+    &housing_at_lock::RULE,
+    &shift_housing_at_lock::RULE,
     &fold_route::RULE,
     &stem_on_steerer::RULE,
     &lever_on_bar::RULE,

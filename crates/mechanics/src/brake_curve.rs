@@ -186,12 +186,11 @@ pub fn hand_force(gain: f64, stop: Stop) -> Result<Force, BrakeError> {
         ("the radius of the tyre", stop.tyre_radius.to_mm()),
         ("what the cable passes on", stop.passed_on),
     ] {
-        if !found.is_finite() || found <= 0.0 {
-            return Err(BrakeError::OutOfRange { what, found });
-        }
+        above_nothing(what, found)?;
     }
-    let at_pads = 2.0 * stop.friction * stop.passed_on * gain * stop.pad_radius.to_mm();
-    Ok(stop.tyre_force() * (stop.tyre_radius.to_mm() / at_pads))
+    let hand = stop.tyre_force() * (1.0 / figure_of(gain, stop));
+    above_nothing("the force at the finger", hand.to_newtons())?;
+    Ok(hand)
 }
 
 /// Force at the tyre for one at the finger: `2 μ η G r_p / r_t`, what two luggage scales read.
@@ -201,7 +200,19 @@ pub fn hand_force(gain: f64, stop: Stop) -> Result<Force, BrakeError> {
 /// # Errors
 /// As [`hand_force`].
 pub fn tyre_force_per_hand_force(gain: f64, stop: Stop) -> Result<f64, BrakeError> {
-    Ok(stop.tyre_force().to_newtons() / hand_force(gain, stop)?.to_newtons())
+    hand_force(gain, stop)?;
+    let figure = figure_of(gain, stop);
+    above_nothing("the figure of the brake", figure)?;
+    Ok(figure)
+}
+
+fn figure_of(gain: f64, stop: Stop) -> f64 {
+    2.0 * stop.friction * stop.passed_on * gain * (stop.pad_radius.to_mm() / stop.tyre_radius.to_mm())
+}
+
+/// Numbers of a size that no brake has run out of digits on the way; what came out is named then.
+fn above_nothing(what: &'static str, found: f64) -> Result<(), BrakeError> {
+    if found.is_finite() && found > 0.0 { Ok(()) } else { Err(BrakeError::OutOfRange { what, found }) }
 }
 
 /// By how much a brake after the refit gains more than before, percent; negative is weaker.

@@ -9,7 +9,9 @@ use crate::build::When::{self, After, Before};
 use crate::rules::brake_line::{is_known_hydraulic, is_known_without_reach};
 use crate::rules::wheels::WHEELS;
 use catalog::{BrakeMount, Dimension, Slot};
-use mechanics::brake_curve::{BrakeCurve, Stop, gain_change_percent, hand_force, tyre_force_per_hand_force};
+use mechanics::brake_curve::{
+    BrakeCurve, BrakeError, Stop, gain_change_percent, hand_force, tyre_force_per_hand_force,
+};
 use mechanics::brakes::{free_lever_travel, leverage, tyre_force};
 use quantity::{Length, Mass, Span};
 
@@ -136,36 +138,60 @@ pub(crate) fn free_travel(gap: Span, lever: Span, caliper: Span) -> Span {
     })
 }
 
-/// Gain and free travel by three readings each, at the ends of the gap's tolerance.
+/// Gain and free travel by three readings each, at the ends of the gap's tolerance and at those of every reading: both
+/// bend the curve, so the corners are looked at one by one.
 fn by_curve(ask: &mut Ask<'_>, when: When, gap: Span) -> Result<(Span, Span), Unworked> {
-    let lever = readings(ask, when, Dimension::LeverReadings, LEVER_PLACES_MM)?;
-    let caliper = readings(ask, when, Dimension::CaliperReadings, CALIPER_PLACES_MM)?;
-    let curve = BrakeCurve::new(&lever, &caliper).map_err(|error| Unworked::Impossible(error.to_string()))?;
-    let bite = |gap_mm: f64| {
-        curve.bite(Length::mm(gap_mm), SEATING).map_err(|error| Unworked::Impossible(error.to_string()))
-    };
-    let (narrow, wide, middle) = (bite(gap.least())?, bite(gap.most())?, bite(gap.middle())?);
-    let gain = Span::new(narrow.gain().min(wide.gain()), narrow.gain().max(wide.gain()));
-    let gain = gain.join(Span::exact(middle.gain()));
-    Ok((gain, Span::new(narrow.finger.to_mm(), wide.finger.to_mm())))
+    let lever = readings(ask, when, Dimension::LeverReadings)?;
+    let caliper = readings(ask, when, Dimension::CaliperReadings)?;
+    let impossible = |error: BrakeError| Unworked::Impossible(error.to_string());
+    let middles = |read: [Span; 3]| read.map(Span::middle);
+    let curve = curve(middles(lever), middles(caliper)).map_err(impossible)?;
+    let middle = curve.bite(Length::mm(gap.middle()), SEATING).map_err(impossible)?;
+    let (mut gain, mut finger) = (Span::exact(middle.gain()), Span::exact(middle.finger.to_mm()));
+    for lever in corners(lever) {
+        for caliper in corners(caliper) {
+            // Readings whose tolerances overlap make no curve there: they are too near to each other to be told apart.
+            let Ok(curve) = self::curve(lever, caliper) else {
+                ask.recount(when, Dimension::LeverReadings);
+                ask.recount(when, Dimension::CaliperReadings);
+                return Err(Unworked::Wanting);
+            };
+            for gap_mm in [gap.least(), gap.most()] {
+                let bite = curve.bite(Length::mm(gap_mm), SEATING).map_err(impossible)?;
+                gain = gain.join(Span::exact(bite.gain()));
+                finger = finger.join(Span::exact(bite.finger.to_mm()));
+            }
+        }
+    }
+    Ok((gain, finger))
 }
 
-fn readings(
-    ask: &mut Ask<'_>,
-    when: When,
-    dimension: Dimension,
-    places_mm: [f64; 3],
-) -> Result<Vec<(Length, Length)>, Unworked> {
+/// The curves through readings at the usual places.
+fn curve(lever_mm: [f64; 3], caliper_mm: [f64; 3]) -> Result<BrakeCurve, BrakeError> {
+    let at = |places: [f64; 3], read: [f64; 3]| {
+        std::array::from_fn::<_, 3, _>(|i| (Length::mm(places[i]), Length::mm(read[i])))
+    };
+    BrakeCurve::new(&at(LEVER_PLACES_MM, lever_mm), &at(CALIPER_PLACES_MM, caliper_mm))
+}
+
+/// All eight ways in which three readings can stand at the ends of their tolerances.
+fn corners(read: [Span; 3]) -> impl Iterator<Item = [f64; 3]> {
+    (0..8u32).map(move |corner| {
+        let end = |place: usize, bit: u32| {
+            if corner & bit == 0 { read[place].least() } else { read[place].most() }
+        };
+        [end(0, 1), end(1, 2), end(2, 4)]
+    })
+}
+
+/// Three readings; another count is taken again.
+fn readings(ask: &mut Ask<'_>, when: When, dimension: Dimension) -> Result<[Span; 3], Unworked> {
     let read = ask.lengths(when, dimension).ok_or(Unworked::Wanting)?;
-    if read.len() != places_mm.len() {
-        ask.recount(when, dimension);
-        return Err(Unworked::Wanting);
+    if let [one, two, three] = read[..] {
+        return Ok([one, two, three]);
     }
-    Ok(places_mm
-        .iter()
-        .zip(read)
-        .map(|(place, read)| (Length::mm(*place), Length::mm(read.middle())))
-        .collect())
+    ask.recount(when, dimension);
+    Err(Unworked::Wanting)
 }
 
 /// A number of the stop over friction and gain; nothing where wheel or track is not known.
@@ -274,9 +300,44 @@ mod tests {
                 .found(Dimension::PadGap, mm(2.0, 0.3)),
         );
         let pair = found.after.unwrap();
-        assert!(pair.from_curve && (pair.gain.middle() - 6.0).abs() < 1e-6);
-        // (2 · 1.5 + 1) · 4.
+        // Both inside, and the tolerances of the readings show.
+        let free = pair.free_travel.unwrap();
+        assert!(pair.from_curve && pair.gain.holds(6.0) && pair.gain.half_width() > 0.5);
+        // (2 · 1.5 + 1) · 4; the readings alone, 3.7 mm of cable at 2.2 mm for 10 of finger, move it by millimetres.
+        assert!(free.holds(16.0) && free.half_width() > 2.0);
+    }
+
+    #[test]
+    fn readings_without_tolerance_give_the_leverage_alone() {
+        let exact = |list: [f64; 3]| {
+            catalog::Value::Lengths(
+                list.map(|mm| quantity::Measured::exact(Length::mm(mm), quantity::Basis::Measured)).to_vec(),
+            )
+        };
+        let found = brakes(
+            bike()
+                .found(Dimension::LeverReadings, exact([2.5, 5.0, 7.5]))
+                .chosen(Dimension::LeverReadings, exact([2.5, 5.0, 7.5]))
+                .found(Dimension::CaliperReadings, exact([2.0, 4.0, 6.0]))
+                .found(Dimension::PadGap, mm(2.0, 0.0)),
+        );
+        let pair = found.after.unwrap();
+        assert!((pair.gain.middle() - 6.0).abs() < 1e-6 && pair.gain.half_width() < 1e-6);
         assert!((pair.free_travel.unwrap().middle() - 16.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn readings_too_near_to_each_other_are_taken_again() {
+        let found = section(
+            &bike()
+                .found(Dimension::LeverReadings, three(2.5, 2.9, 3.2))
+                .chosen(Dimension::LeverReadings, three(2.5, 2.9, 3.2))
+                .found(Dimension::CaliperReadings, three(2.0, 4.0, 6.0))
+                .found(Dimension::PadGap, mm(0.5, 0.1))
+                .build(),
+        );
+        assert!(found.value().is_none());
+        assert!(found.wanted().iter().any(|missing| missing.dimension == Dimension::LeverReadings));
     }
 
     #[test]

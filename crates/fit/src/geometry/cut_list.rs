@@ -1,26 +1,29 @@
 //! Which pieces of housing, hose and inner to cut, how long, and with what on their ends.
 
+pub mod count;
+pub mod drag;
+pub mod loops;
+
+pub use count::SmallParts;
+pub use drag::Drag;
+pub use loops::Loop;
+
 use super::section::{Section, Unworked};
 use crate::ask::Ask;
 use crate::build::Build;
 use crate::build::When::{After, Before};
-use crate::rules::brake_line::{is_known_hydraulic, spoken_of};
+use crate::rules::brake_line::is_known_hydraulic;
 use crate::rules::housing_length::change;
 use catalog::{Dimension, LeverSide, Slot};
-use mechanics::cable::{ferrules, tension_ratio};
-use mechanics::cockpit::Point;
+use loops::{BRAKE_LOOP, LEAST_RADIUS, SHIFT_LOOP, looked};
+use mechanics::cable_run::shortest_stock;
 use mechanics::housing::{inner_needed, new_length};
-use mechanics::housing_loop::{End, LockToLock, Steering, Wanted, lock_to_lock, shortest_housing};
-use quantity::{Angle, Length, Span};
+use quantity::{Length, Span};
 
-/// Least radius of brake housing, 50 mm, and of shift housing, 40 mm: common practice, no citable figure.
-const LEAST_RADIUS: [Length; 2] = [Length::mm(50.0), Length::mm(40.0)];
-/// What a loop keeps over the straight way at every lock: common practice.
-const LEAST_SLACK: Length = Length::mm(5.0);
-/// The longest loop that is looked for.
-const LONGEST: Length = Length::mm(1200.0);
-/// Friction of a strand in lined housing, new and after a season: from memory.
-const FRICTION: [f64; 2] = [0.06, 0.10];
+/// What an end of housing or hose is cut longer, to be squared with a file or cut again: common practice.
+pub const SQUARING: Length = Length::mm(2.0);
+/// Inners as they are sold: short and long brake or shift inner, and the one for long frames. Common practice.
+const STOCK: [Length; 3] = [Length::mm(2000.0), Length::mm(2100.0), Length::mm(3000.0)];
 
 /// What a run leads to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -47,6 +50,22 @@ impl Run {
     }
 }
 
+impl Run {
+    /// Which lever works it; the brakes only where somebody said which.
+    fn lever(self, front_brake: Option<LeverSide>) -> Option<LeverSide> {
+        let other = |side| match side {
+            LeverSide::Left => LeverSide::Right,
+            LeverSide::Right => LeverSide::Left,
+        };
+        match self {
+            Self::ShiftFront => Some(LeverSide::Left),
+            Self::ShiftRear => Some(LeverSide::Right),
+            Self::BrakeFront => front_brake,
+            Self::BrakeRear => front_brake.map(other),
+        }
+    }
+}
+
 /// Where a length comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Grounds {
@@ -56,15 +75,28 @@ pub enum Grounds {
     String,
     /// Looked at as a free loop at both full locks.
     BothLocks,
+    /// From other rows of the list.
+    List,
 }
 
 impl Grounds {
+    /// In a column of a table.
+    pub fn short(self) -> &'static str {
+        match self {
+            Self::OldPiece => "old piece",
+            Self::String => "string",
+            Self::BothLocks => "both locks",
+            Self::List => "piece above",
+        }
+    }
+
     /// How to read it at the stand.
     pub fn words(self) -> &'static str {
         match self {
             Self::OldPiece => "by the old piece: turn the bar to both full locks before it is cut",
             Self::String => "by the string along the path",
             Self::BothLocks => "looked at between both full locks",
+            Self::List => "by the piece above",
         }
     }
 }
@@ -74,42 +106,24 @@ impl Grounds {
 pub struct Cut {
     /// Its run.
     pub run: Run,
+    /// Which lever it comes from, where that is known.
+    pub lever: Option<LeverSide>,
     /// Which piece of it.
     pub piece: &'static str,
-    /// How long, millimetres.
+    /// How long it is on the bike, millimetres.
     pub length: Span,
-    /// Ferrules on it; for a hose, inserts and olives.
+    /// How long it is cut, for both ends to be squared, millimetres; as long for an inner.
+    pub cut_at: Span,
+    /// Ferrules on it; for a hose, pairs of insert and olive.
     pub ferrules: u32,
     /// Tips on it.
     pub tips: u32,
     /// Where the length comes from.
     pub grounds: Grounds,
-    /// What is left of the stock that it is cut from, millimetres; below 0 the stock is too short.
+    /// The inner that it is cut from: that of the set, or the shortest that is sold and long enough, millimetres.
+    pub stock: Option<Span>,
+    /// What is left of it, millimetres; below 0 it is too short.
     pub left_of_stock: Option<Span>,
-}
-
-/// A loop between the bar and the frame.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Loop {
-    /// Its run.
-    pub run: Run,
-    /// The shortest housing that keeps slack and radius at every lock, or why there is none.
-    pub shortest: Result<LockToLock, String>,
-    /// What the piece to be cut does, or why it has no shape; none where no piece is known.
-    pub as_cut: Option<Result<LockToLock, String>>,
-    /// The least radius that was asked of it.
-    pub least_radius: Length,
-}
-
-/// What friction takes on the way to the rear derailleur.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Drag {
-    /// All bends, degrees.
-    pub bends: Span,
-    /// Force of the hand for one that arrives, over both frictions.
-    pub pulling: Span,
-    /// Force between pulling and returning, `e^(2μθ)`.
-    pub hysteresis: Span,
 }
 
 /// The list as a technician reads it.
@@ -123,25 +137,13 @@ pub struct CutList {
     pub fold: Option<Span>,
     /// Friction of the rear shift cable, where its bends were counted.
     pub drag: Option<Drag>,
+    /// Small parts of the whole bike, as on the list of parts.
+    pub small: SmallParts,
     /// Whether the brakes have hoses.
     pub hoses: bool,
     /// Which lever works the front brake, if it was said.
     pub front_brake: Option<LeverSide>,
 }
-
-/// The dimensions of one loop: lever end, its direction, frame end, its direction.
-const BRAKE_LOOP: [Dimension; 4] = [
-    Dimension::BrakeLoopLever,
-    Dimension::BrakeLoopLeverAngle,
-    Dimension::BrakeLoopStop,
-    Dimension::BrakeLoopStopAngle,
-];
-const SHIFT_LOOP: [Dimension; 4] = [
-    Dimension::ShiftLoopLever,
-    Dimension::ShiftLoopLeverAngle,
-    Dimension::ShiftLoopStop,
-    Dimension::ShiftLoopStopAngle,
-];
 
 /// The section of a build.
 pub fn section(build: &Build) -> Section<CutList> {
@@ -150,74 +152,161 @@ pub fn section(build: &Build) -> Section<CutList> {
 
 fn work(ask: &mut Ask<'_>) -> Result<CutList, Unworked> {
     let hoses = is_known_hydraulic(ask.build);
+    let front_brake = ask.known_word(After, Dimension::FrontBrakeLever);
+    let fold = ask.known_number(Before, Dimension::FoldExtra);
     let grows = growth(ask);
-    let mut cuts = Vec::new();
-    let mut loops = Vec::new();
     let shift_piece = grown(ask, Dimension::OldShiftPiece, grows);
-    let brake_piece = grown(ask, Dimension::OldBrakePiece, grows);
-    let front_brake = grown(ask, Dimension::OldFrontBrakePiece, grows);
-    let rings = ask.known(After, Dimension::Rings).is_some_and(|rings| match rings {
-        catalog::Value::Teeth(noted) => noted.value.len() > 1,
-        _ => false,
+    let along = ask.known_number(After, Dimension::HousingAlong);
+    let shift_loop = looked(ask, Run::ShiftRear, SHIFT_LOOP, LEAST_RADIUS[1], fold, |ask| {
+        let along = along.or_else(|| ask.number(After, Dimension::HousingAlong));
+        Some(shift_piece? - along?)
     });
-    let lock = ask.known_number(Before, Dimension::SteeringLock);
-    let brake_loop = looked(ask, Run::BrakeRear, BRAKE_LOOP, lock, brake_piece, LEAST_RADIUS[0]);
-    let shift_loop = looked(ask, Run::ShiftRear, SHIFT_LOOP, lock, shift_piece, LEAST_RADIUS[1]);
+    let rings = crate::pairs::teeth(ask.build, After, Dimension::Rings).len();
+    let mut list = Writer { front_brake, cuts: Vec::new() };
     let by = |seen: &Option<Loop>| if seen.is_some() { Grounds::BothLocks } else { Grounds::OldPiece };
-    let piece = |run, piece, length: Option<Span>, ferrules, grounds| {
-        length.map(|length| Cut { run, piece, length, ferrules, tips: 0, grounds, left_of_stock: None })
-    };
-    let two = ferrules(1, 0);
-    if rings {
-        cuts.extend(piece(Run::ShiftFront, "lever to first stop", shift_piece, two, by(&shift_loop)));
+    if rings > 1 {
+        list.housing(Run::ShiftFront, "lever to first stop", shift_piece, by(&shift_loop));
+        let route = [Dimension::FrontShiftHousing, Dimension::FrontShiftBare, Dimension::ShiftInner];
+        list.inner(ask, Run::ShiftFront, route, fold);
     }
-    cuts.extend(piece(Run::ShiftRear, "lever to first stop", shift_piece, two, by(&shift_loop)));
+    list.housing(Run::ShiftRear, "lever to first stop", shift_piece, by(&shift_loop));
     let last = ask.known_number(Before, Dimension::OldRearLoop);
-    cuts.extend(piece(Run::ShiftRear, "last stop to derailleur", last, two, Grounds::OldPiece));
+    list.housing(Run::ShiftRear, "last stop to derailleur", last, Grounds::OldPiece);
     let route = [Dimension::RearShiftHousing, Dimension::RearShiftBare, Dimension::ShiftInner];
-    cuts.extend(inner(ask, Run::ShiftRear, route));
-    let name = if hoses { "hose, lever to brake" } else { "lever to brake" };
-    cuts.extend(piece(Run::BrakeFront, name, front_brake, two, Grounds::OldPiece));
-    if hoses {
+    list.inner(ask, Run::ShiftRear, route, fold);
+    let brake_loop = if hoses {
+        let front = ask.number(Before, Dimension::FrontBrakeRun);
+        list.housing(Run::BrakeFront, "hose, lever to brake", front, Grounds::String);
         let whole = ask.number(Before, Dimension::RearBrakeHousing);
-        cuts.extend(piece(Run::BrakeRear, "hose, lever to brake", whole, two, Grounds::String));
+        let seen = looked(ask, Run::BrakeRear, BRAKE_LOOP, LEAST_RADIUS[0], fold, |ask| {
+            Some(whole? - ask.number(Before, Dimension::RearHoseFixed)?)
+        });
+        // Fast lengths by the string, and the loop that holds at both locks: never the string of a bar straight ahead.
+        let fixed = seen.as_ref().and_then(|_| ask.known_number(Before, Dimension::RearHoseFixed));
+        let held = seen.as_ref().and_then(Loop::to_cut);
+        match fixed.zip(held) {
+            Some((fixed, held)) => {
+                let length = fixed + Span::exact(held.to_mm());
+                list.housing(Run::BrakeRear, "hose, lever to brake", Some(length), Grounds::BothLocks);
+            }
+            None => list.housing(Run::BrakeRear, "hose, lever to brake", whole, Grounds::String),
+        }
+        seen
     } else {
-        cuts.extend(piece(Run::BrakeRear, "lever to first stop", brake_piece, two, by(&brake_loop)));
-        let route = [Dimension::RearBrakeHousing, Dimension::RearBrakeBare, Dimension::BrakeInner];
-        cuts.extend(inner(ask, Run::BrakeRear, route));
-    }
-    loops.extend(brake_loop);
-    loops.extend(shift_loop);
+        cabled_brakes(ask, &mut list, grows, along, fold)
+    };
+    let cuts = list.cuts;
+    let loops: Vec<Loop> = brake_loop.into_iter().chain(shift_loop).collect();
     if cuts.is_empty() && loops.is_empty() {
         return Err(Unworked::Wanting);
     }
-    let drag = ask.known_number(Before, Dimension::RearShiftBends).map(|bends| {
-        let over = |times: f64| {
-            Span::hull(&[bends, Span::new(FRICTION[0], FRICTION[1])], |x| match x {
-                [bends_deg, friction] => tension_ratio(times * friction, Angle::deg(*bends_deg)),
-                _ => f64::NAN,
-            })
-        };
-        Drag { bends, pulling: over(1.0), hysteresis: over(2.0) }
+    let (drag, small) = (drag::drag(ask), SmallParts::of(ask.build));
+    Ok(CutList { cuts, loops, fold, drag, small, hoses, front_brake })
+}
+
+/// Housing and inners of both brakes, and the loop of the rear one.
+fn cabled_brakes(
+    ask: &mut Ask<'_>,
+    list: &mut Writer,
+    grows: Option<Span>,
+    along: Option<Span>,
+    fold: Option<Span>,
+) -> Option<Loop> {
+    let piece = grown(ask, Dimension::OldBrakePiece, grows);
+    let seen = looked(ask, Run::BrakeRear, BRAKE_LOOP, LEAST_RADIUS[0], fold, |ask| {
+        let along = along.or_else(|| ask.number(After, Dimension::HousingAlong));
+        Some(piece? - along?)
     });
-    Ok(CutList {
-        cuts,
-        loops,
-        fold: ask.known_number(Before, Dimension::FoldExtra),
-        drag,
-        hoses,
-        front_brake: ask.known_word(After, Dimension::FrontBrakeLever),
+    // A string along the new path says more than the old piece does.
+    let string = ask.known_number(Before, Dimension::FrontBrakeRun);
+    let (front, grounds) = match string {
+        Some(string) => (Some(string), Grounds::String),
+        None => (grown(ask, Dimension::OldFrontBrakePiece, grows), Grounds::OldPiece),
+    };
+    list.housing(Run::BrakeFront, "lever to brake", front, grounds);
+    let stock = ask.known_number(After, Dimension::BrakeInner);
+    if let Some(front) = front {
+        let length = needed(front, Span::exact(0.0));
+        list.strand(Run::BrakeFront, length, stock, Grounds::List);
+    }
+    let by = if seen.is_some() { Grounds::BothLocks } else { Grounds::OldPiece };
+    list.housing(Run::BrakeRear, "lever to first stop", piece, by);
+    let route = [Dimension::RearBrakeHousing, Dimension::RearBrakeBare, Dimension::BrakeInner];
+    list.inner(ask, Run::BrakeRear, route, fold);
+    seen
+}
+
+/// The list as it is written.
+struct Writer {
+    front_brake: Option<LeverSide>,
+    cuts: Vec<Cut>,
+}
+
+impl Writer {
+    /// A piece of housing or hose, where its length is known.
+    fn housing(&mut self, run: Run, piece: &'static str, length: Option<Span>, grounds: Grounds) {
+        let Some(length) = length else { return };
+        let lever = run.lever(self.front_brake);
+        let cut_at = length + Span::exact(2.0 * SQUARING.to_mm());
+        let (stock, left_of_stock) = (None, None);
+        self.cuts.push(Cut {
+            run,
+            lever,
+            piece,
+            length,
+            cut_at,
+            ferrules: 2,
+            tips: 0,
+            grounds,
+            stock,
+            left_of_stock,
+        });
+    }
+
+    /// An inner by the string along its route; asked for.
+    fn inner(&mut self, ask: &mut Ask<'_>, run: Run, route: [Dimension; 3], fold: Option<Span>) {
+        let [housing, bare, stock] = route;
+        let housing = ask.number(Before, housing);
+        let bare = ask.number(Before, bare);
+        let stock = ask.known_number(After, stock);
+        let (Some(housing), Some(bare)) = (housing, bare) else { return };
+        let length = needed(housing, bare) + fold.unwrap_or(Span::exact(0.0));
+        self.strand(run, length, stock, Grounds::String);
+    }
+
+    fn strand(&mut self, run: Run, length: Span, stock: Option<Span>, grounds: Grounds) {
+        let sold = || shortest_stock(Length::mm(length.most()), &STOCK);
+        let stock = stock.or_else(|| sold().map(|(stock, _)| Span::exact(stock.to_mm())));
+        self.cuts.push(Cut {
+            run,
+            lever: run.lever(self.front_brake),
+            piece: "inner",
+            length,
+            cut_at: length,
+            ferrules: 0,
+            tips: 1,
+            grounds,
+            stock,
+            left_of_stock: stock.map(|stock| stock - length),
+        });
+    }
+}
+
+fn needed(housing: Span, bare: Span) -> Span {
+    housing.map2_monotone(bare, |housing_mm, bare_mm| {
+        inner_needed(Length::mm(housing_mm), Length::mm(bare_mm)).to_mm()
     })
 }
 
-/// What reach, stem, width and the way inside the bar add: as [`new_length`].
+/// What reach, stem, width and the way inside a new bar add: as [`new_length`]. The way inside a bar that stays is in
+/// the old piece.
 pub(crate) fn growth(ask: &mut Ask<'_>) -> Option<Span> {
     let (bar, stem) = (ask.build.changes(Slot::Bar), ask.build.changes(Slot::Stem));
     let reach = change(ask, bar, Dimension::BarReach);
     let width = change(ask, bar, Dimension::BarWidth);
     let stem = change(ask, stem, Dimension::StemLength);
-    let detour = ask.known_number(After, Dimension::BarDetour).unwrap_or(Span::exact(0.0));
-    Some(Span::hull(&[reach?, stem?, width?, detour], |x| match x {
+    let detour = if bar { ask.known_number(After, Dimension::BarDetour) } else { None };
+    Some(Span::hull(&[reach?, stem?, width?, detour.unwrap_or(Span::exact(0.0))], |x| match x {
         [reach_mm, stem_mm, width_mm, detour_mm] => {
             let mm = Length::mm;
             new_length(mm(*detour_mm), mm(*reach_mm), mm(*stem_mm), mm(*width_mm)).to_mm()
@@ -232,86 +321,12 @@ pub(crate) fn grown(ask: &mut Ask<'_>, old: Dimension, grows: Option<Span>) -> O
     Some(old? + grows?)
 }
 
-fn inner(ask: &mut Ask<'_>, run: Run, [housing, bare, stock]: [Dimension; 3]) -> Option<Cut> {
-    let fold = ask.known_number(Before, Dimension::FoldExtra).unwrap_or(Span::exact(0.0));
-    let housing = ask.number(Before, housing);
-    let bare = ask.number(Before, bare);
-    let stock = ask.known_number(After, stock);
-    let length = housing?.map2_monotone(bare?, |housing_mm, bare_mm| {
-        inner_needed(Length::mm(housing_mm), Length::mm(bare_mm)).to_mm()
-    }) + fold;
-    let left_of_stock = stock.map(|stock| stock - length);
-    Some(Cut { run, piece: "inner", length, ferrules: 0, tips: 1, grounds: Grounds::String, left_of_stock })
-}
-
-/// The steering of a loop, in the middle of its readings, and by how much its widest gap may be off; nothing where
-/// nobody took its ends.
-pub(crate) fn steering(
-    ask: &mut Ask<'_>,
-    places: [Dimension; 4],
-    lock: Option<Span>,
-) -> Option<(Steering, f64)> {
-    let [lever, lever_angle, stop, stop_angle] = places;
-    if !places.iter().any(|place| spoken_of(ask, Before, *place)) {
-        return None;
-    }
-    let lever = ask.lengths(Before, lever);
-    let lever_angle = ask.number(Before, lever_angle);
-    let stop = ask.lengths(Before, stop);
-    let stop_angle = ask.number(Before, stop_angle);
-    if lock.is_none() {
-        ask.number(Before, Dimension::SteeringLock);
-    }
-    let (lever, stop, lock) = (lever?, stop?, lock?);
-    let [lever_x, lever_y] = lever[..] else { return None };
-    let [stop_x, stop_y] = stop[..] else { return None };
-    let at = |x: Span, y: Span, angle: Span| End {
-        at: Point { x_mm: x.middle(), y_mm: y.middle() },
-        tangent: Angle::deg(angle.middle()),
-    };
-    let arm_mm = lever_x.middle().hypot(lever_y.middle());
-    let off_mm = lever_x.half_width().hypot(lever_y.half_width())
-        + stop_x.half_width().hypot(stop_y.half_width())
-        + arm_mm * lock.half_width().to_radians();
-    let steering = Steering {
-        axis: Point { x_mm: 0.0, y_mm: 0.0 },
-        bar_end: at(lever_x, lever_y, lever_angle?),
-        frame_end: at(stop_x, stop_y, stop_angle?),
-        lock: Angle::deg(lock.middle()),
-    };
-    Some((steering, off_mm))
-}
-
-fn looked(
-    ask: &mut Ask<'_>,
-    run: Run,
-    places: [Dimension; 4],
-    lock: Option<Span>,
-    piece: Option<Span>,
-    least_radius: Length,
-) -> Option<Loop> {
-    let (steering, _) = steering(ask, places, lock)?;
-    let wanted = Wanted { least_radius, least_slack: LEAST_SLACK };
-    let shortest = shortest_housing(&steering, &wanted, LONGEST).map_err(|error| error.to_string());
-    let as_cut = piece
-        .map(|piece| lock_to_lock(&steering, Length::mm(piece.middle())).map_err(|error| error.to_string()));
-    Some(Loop { run, shortest, as_cut, least_radius })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::bench::{Bench, deg, mm};
+    use crate::bench::{Bench, deg, mm, word, xy};
+    use crate::geometry::cut_list::loops::LEAST_SLACK;
     use crate::rules::housing_length::RULE;
-
-    fn xy(x_mm: f64, y_mm: f64) -> catalog::Value {
-        let one = |value| quantity::Measured {
-            value: Length::mm(value),
-            tolerance: Length::mm(2.0),
-            basis: quantity::Basis::Measured,
-        };
-        catalog::Value::Lengths(vec![one(x_mm), one(y_mm)])
-    }
 
     fn bike() -> Bench {
         Bench::of(&RULE)
@@ -343,7 +358,8 @@ mod tests {
                 .found(Dimension::RearShiftHousing, mm(900.0, 5.0))
                 .found(Dimension::RearShiftBare, mm(700.0, 5.0));
             let cuts = list(bench).cuts;
-            cuts.iter().find(|cut| cut.piece == "inner").unwrap().length.middle()
+            let rear = |cut: &&Cut| cut.run == Run::ShiftRear && cut.piece == "inner";
+            cuts.iter().find(rear).unwrap().length.middle()
         };
         assert!((route(bike()) - 1760.0).abs() < 1e-6);
         let folding = bike().found(Dimension::FoldExtra, mm(35.0, 5.0));
@@ -355,14 +371,95 @@ mod tests {
         let found = list(
             bike()
                 .found(Dimension::SteeringLock, deg(60.0, 2.0))
-                .found(Dimension::BrakeLoopLever, xy(90.0, 30.0))
+                .found(Dimension::BrakeLoopLever, xy(90.0, 30.0, 2.0))
                 .found(Dimension::BrakeLoopLeverAngle, deg(0.0, 5.0))
-                .found(Dimension::BrakeLoopStop, xy(-120.0, -20.0))
+                .found(Dimension::BrakeLoopStop, xy(-120.0, -20.0, 2.0))
                 .found(Dimension::BrakeLoopStopAngle, deg(180.0, 5.0)),
         );
         let seen = &found.loops[0];
         let shortest = seen.shortest.as_ref().unwrap();
         assert!(shortest.tightest >= seen.least_radius && shortest.slack >= LEAST_SLACK);
+        // What holds wherever the ends are inside their tolerances is longer still, or there is nothing that does.
+        assert!(seen.to_cut().is_none_or(|held| held >= shortest.length));
+    }
+
+    #[test]
+    fn a_hose_is_what_lies_fast_and_a_loop_for_both_locks() {
+        let hosed = |bench: Bench| {
+            bench
+                .chosen(Dimension::LeverFluid, word("mineral"))
+                .found(Dimension::FrontBrakeRun, mm(620.0, 5.0))
+                .found(Dimension::RearBrakeHousing, mm(1330.0, 5.0))
+                .found(Dimension::RearHoseFixed, mm(1100.0, 5.0))
+        };
+        let rear = |bench: Bench| {
+            let cuts = list(bench).cuts;
+            let rear = cuts.iter().find(|cut| cut.run == Run::BrakeRear).unwrap().clone();
+            assert!(
+                cuts.iter().all(|cut| !(cut.run == Run::BrakeRear && cut.piece == "lever to first stop"))
+            );
+            rear
+        };
+        let by_string = rear(hosed(bike()));
+        assert!(by_string.grounds == Grounds::String && (by_string.length.middle() - 1330.0).abs() < 1e-6);
+        let looked = hosed(bike())
+            .found(Dimension::SteeringLock, deg(60.0, 2.0))
+            .found(Dimension::BrakeLoopLever, xy(40.0, 60.0, 2.0))
+            .found(Dimension::BrakeLoopLeverAngle, deg(90.0, 2.0))
+            .found(Dimension::BrakeLoopStop, xy(-60.0, 10.0, 2.0))
+            .found(Dimension::BrakeLoopStopAngle, deg(180.0, 2.0));
+        let loops = list(looked.clone()).loops;
+        let held = loops[0].to_cut().unwrap();
+        let by_loop = rear(looked);
+        assert_eq!(by_loop.grounds, Grounds::BothLocks);
+        assert!((by_loop.length.middle() - 1100.0 - held.to_mm()).abs() < 1e-6);
+    }
+
+    #[test]
+    fn ends_are_cut_longer_and_inners_name_their_stock() {
+        let bench = bike()
+            .found(Dimension::RearShiftHousing, mm(1000.0, 5.0))
+            .found(Dimension::RearShiftBare, mm(860.0, 5.0));
+        let cuts = list(bench).cuts;
+        let piece = cuts.iter().find(|cut| cut.piece == "lever to first stop").unwrap();
+        assert!((piece.cut_at.middle() - piece.length.middle() - 4.0).abs() < 1e-9);
+        let rear = cuts.iter().find(|cut| cut.run == Run::ShiftRear && cut.piece == "inner").unwrap();
+        // 1000 + 860 + 160 is 2020: the inner of 2000 is too short, that of 2100 leaves 80.
+        assert!(rear.stock == Some(Span::exact(2100.0)));
+        assert!((rear.left_of_stock.unwrap().middle() - 80.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn bends_cost_force_at_the_lever_and_a_part_of_a_click() {
+        let bench = bike()
+            .found(Dimension::RearShiftHousing, mm(1000.0, 5.0))
+            .found(Dimension::RearShiftBare, mm(860.0, 5.0))
+            .found(Dimension::RearShiftBends, deg(360.0, 0.0));
+        let drag = list(bench).drag.unwrap();
+        // e^(0.06 · 2π) = 1.458 and e^(0.10 · 2π) = 1.874; times 40 N.
+        assert!((drag.lever_n.least() - 58.3).abs() < 0.05 && (drag.lever_n.most() - 75.0).abs() < 0.05);
+        let (lost, clicks) = (drag.lost_mm.unwrap(), drag.lost_clicks.unwrap());
+        assert!(lost.least() > 0.0 && (clicks.most() - lost.most() / 0.2).abs() < 1e-6);
+    }
+
+    #[test]
+    fn the_list_of_parts_has_the_small_parts_of_the_cut_list() {
+        let small = list(
+            bike()
+                .found(Dimension::BrakePieces, crate::bench::count(3))
+                .found(Dimension::BuiltInStops, crate::bench::count(2)),
+        );
+        let small = small.small;
+        assert_eq!(small.brake_ferrules, None, "neither lever nor caliper nor cable changes here");
+        let cabled = list(
+            bike()
+                .chosen(Dimension::LeverFluid, word("cable"))
+                .found(Dimension::BrakePieces, crate::bench::count(3))
+                .found(Dimension::BuiltInStops, crate::bench::count(2)),
+        );
+        // 2 · 3 − 2.
+        let ferrules = cabled.small.brake_ferrules.unwrap();
+        assert!(ferrules.number == 4 && !ferrules.assumed && cabled.small.tips == 4);
     }
 
     #[test]

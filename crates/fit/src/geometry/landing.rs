@@ -15,15 +15,15 @@ use mechanics::shift_landing::{ClickRoom, Hanger, ShiftLanding, ShiftModel, Shif
 use quantity::{Angle, Force, Length, Span, Teeth};
 
 /// Cable of one turn of the adjuster: thread M5 x 0.8. From memory, the usual thread.
-const CABLE_PER_TURN_MM: f64 = 0.8;
+pub(super) const CABLE_PER_TURN_MM: f64 = 0.8;
 /// Cable between two readings of the guide pulley.
 const READING_STEP_MM: f64 = 5.0;
 /// Friction of strand on liner, as an amateur rig measured it on gear housing.
 const FRICTION: f64 = 0.06;
 /// Tension at a rear derailleur, its rise over a millimetre of cable, and the give of gear housing: guesses.
-const TENSION_N: f64 = 40.0;
-const SPRING_N_PER_MM: f64 = 1.0;
-const HOUSING_STIFFNESS_N: f64 = 2.0e5;
+pub(super) const TENSION_N: f64 = 40.0;
+pub(super) const SPRING_N_PER_MM: f64 = 1.0;
+pub(super) const HOUSING_STIFFNESS_N: f64 = 2.0e5;
 /// Guide pulley below the axle on the smallest and the largest cog and behind the hanger bolt, from memory.
 const PULLEY_BELOW_MM: (f64, f64) = (60.0, 85.0);
 const PULLEY_BEHIND_MM: f64 = 10.0;

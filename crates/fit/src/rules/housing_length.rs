@@ -4,7 +4,7 @@ use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Number, Verdict};
 use crate::rule::{Checked, Coupling, Judgement, Rule};
-use crate::rules::brake_line::spoken_of;
+use crate::rules::brake_line::{is_known_hydraulic, spoken_of};
 use catalog::{Dimension, Slot};
 use mechanics::housing::new_length;
 use quantity::{Length, Span};
@@ -32,17 +32,19 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(ask: &mut Ask<'_>) -> Checked {
-    let pieces = [Dimension::OldBrakePiece, Dimension::OldShiftPiece];
-    if !pieces.map(|piece| spoken_of(ask, Before, piece)).contains(&true) {
+    // A hose has no old piece of housing: its length is the string's and the cut list's.
+    let hoses = is_known_hydraulic(ask.build);
+    let (brake, shift) = (Dimension::OldBrakePiece, Dimension::OldShiftPiece);
+    if !spoken_of(ask, Before, shift) && (hoses || !spoken_of(ask, Before, brake)) {
         return Checked::NotTouched;
     }
-    let [brake, shift] = pieces.map(|piece| ask.number(Before, piece));
+    let brake = if hoses { None } else { Some(ask.number(Before, brake)) };
+    let shift = ask.number(Before, shift);
     let (bar, stem) = (ask.build.changes(Slot::Bar), ask.build.changes(Slot::Stem));
     let reach = change(ask, bar, Dimension::BarReach);
     let width = change(ask, bar, Dimension::BarWidth);
     let stem = change(ask, stem, Dimension::StemLength);
-    let (Some(brake), Some(shift), Some(reach), Some(width), Some(stem)) = (brake, shift, reach, width, stem)
-    else {
+    let (Some(shift), Some(reach), Some(width), Some(stem)) = (shift, reach, width, stem) else {
         return Checked::CannotTell;
     };
     let new = |old: Span| {
@@ -54,14 +56,17 @@ fn check(ask: &mut Ask<'_>) -> Checked {
             _ => f64::NAN,
         })
     };
-    let (new_brake, new_shift) = (new(brake), new(shift));
-    let judged = Judgement::new(Verdict::Works)
-        .number(Number::new("brake", new_brake, "mm", 0))
-        .number(Number::new("shift", new_shift, "mm", 0))
-        .number(
-            Number::difference("change", new_brake - brake, "mm", 0).at(new_brake.middle() - brake.middle()),
-        )
-        .says("from the levers: brake housing {brake}, shift housing {shift}, that is {change}");
+    let new_shift = new(shift);
+    let judged = Judgement::new(Verdict::Works).number(Number::new("shift", new_shift, "mm", 0)).number(
+        Number::difference("change", new_shift - shift, "mm", 0).at(new_shift.middle() - shift.middle()),
+    );
+    let judged = match brake {
+        Some(None) => return Checked::CannotTell,
+        Some(Some(brake)) => judged
+            .number(Number::new("brake", new(brake), "mm", 0))
+            .says("from the levers: brake housing {brake}, shift housing {shift}, that is {change}"),
+        None => judged.says("from the levers: shift housing {shift}, that is {change}; hoses by the string"),
+    };
     if ask.build.changes(Slot::Levers) {
         return judged
             .says("where the housing leaves the new lever is not in it: string first, both locks, then cut")
@@ -111,6 +116,14 @@ mod tests {
             .chosen(Dimension::StemLength, mm(120.0, 0.0))
             .gives(Verdict::Works);
         assert!((finding.number("shift").unwrap().value - 580.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_hose_asks_for_no_old_piece_of_housing() {
+        let hoses = bench().chosen(Dimension::LeverFluid, crate::bench::word("mineral"));
+        let finding = hoses.clone().without(Dimension::OldBrakePiece).gives(Verdict::Works);
+        assert!(finding.number("brake").is_none());
+        assert!(hoses.without(Dimension::OldShiftPiece).finding().is_none());
     }
 
     #[test]

@@ -75,12 +75,20 @@ impl Steering {
         }
     }
 
-    /// The widest straight way between the ends, over all angles looked at.
+    /// The widest straight way between the ends, over all steering angles between both locks.
+    ///
+    /// `√(r² + s² − 2 r s cos min(δ + lock, π))`, with r and s the ways from the axis to either end and δ the angle
+    /// between them straight ahead: cosine rule. Rises with the lock, up to r + s.
     pub fn widest_gap(&self) -> Length {
-        let looks = LOOKS_EACH_SIDE as i32;
-        let gaps =
-            (-looks..=looks).map(|look| gap(self.bar_end_at(self.angle(look)), self.frame_end).to_mm());
-        Length::mm(gaps.fold(0.0, f64::max))
+        let from_axis = |end: End| (end.at.x_mm - self.axis.x_mm, end.at.y_mm - self.axis.y_mm);
+        let ((bar_x, bar_y), (stop_x, stop_y)) = (from_axis(self.bar_end), from_axis(self.frame_end));
+        let (bar, stop) = (bar_x.hypot(bar_y), stop_x.hypot(stop_y));
+        let apart = (bar_x * stop_y - bar_y * stop_x).atan2(bar_x * stop_x + bar_y * stop_y).abs();
+        let widest = (apart + self.lock.to_rad().abs()).min(std::f64::consts::PI);
+        // As (r − s)² + 4 r s sin²(δ/2), which keeps its digits where the ends all but meet.
+        let half_sine = (widest / 2.0).sin();
+        let square = (bar - stop).powi(2) + 4.0 * bar * stop * half_sine * half_sine;
+        Length::mm(square.max(0.0).sqrt())
     }
 
     fn angle(&self, look: i32) -> Angle {

@@ -2,8 +2,10 @@
 
 use super::super::{plain_table, print_table, right, wrapped};
 use super::around;
+use catalog::BrakeMount;
 use comfy_table::Cell;
 use fit::geometry::Brakes;
+use fit::geometry::brakes::Rotor;
 use quantity::digits::fixed;
 
 /// The table, the change, and the rotors on their mounts.
@@ -40,14 +42,7 @@ pub(super) fn tell(out: &mut String, brakes: &Brakes) {
         wrapped(out, "-", &format!("the gain changes by {} %", around(change, 0)));
     }
     for rotor in &brakes.rotors {
-        let words = format!(
-            "{} rotor {} mm on a mount for {} mm: the caliper sits {} mm further out",
-            rotor.wheel,
-            around(rotor.diameter, 0),
-            around(rotor.native, 0),
-            around(rotor.outward, 1)
-        );
-        wrapped(out, "-", &words);
+        wrapped(out, "-", &seat(rotor));
     }
     if brakes.hoses {
         wrapped(out, "-", "hoses: leverage cannot be read on a cable; two luggage scales before and after");
@@ -57,4 +52,34 @@ pub(super) fn tell(out: &mut String, brakes: &Brakes) {
         "!",
         "to compare only: the makers' word on lever and caliper and a brake test release the brake",
     );
+}
+
+/// How a rotor sits on its mount: the adapter is as high as the caliper moves outward.
+fn seat(rotor: &Rotor) -> String {
+    let mount = match rotor.mount {
+        Some(BrakeMount::DiscPost) => "a post mount, bolts 74 mm apart,",
+        Some(BrakeMount::DiscFlat) => "a flat mount",
+        _ => "a mount",
+    };
+    let (wheel, diameter, native) = (rotor.wheel, around(rotor.diameter, 0), around(rotor.native, 0));
+    let words = format!("{wheel} rotor {diameter} mm on {mount} for {native} mm");
+    let outward = around(rotor.outward, 1);
+    if rotor.outward.most() <= 0.0 && rotor.outward.least() >= 0.0 {
+        return format!("{words}: no adapter");
+    }
+    if rotor.outward.middle() < 0.0 {
+        return format!(
+            "{words}: smaller than the mount takes, no adapter brings the caliper {} mm inward",
+            around(-rotor.outward, 1)
+        );
+    }
+    match rotor.mount {
+        Some(BrakeMount::DiscPost) => {
+            format!("{words}: the caliper sits {outward} mm further out, on an adapter of that height")
+        }
+        Some(BrakeMount::DiscFlat) => {
+            format!("{words}: the caliper sits {outward} mm further out, on the bracket of its maker")
+        }
+        _ => format!("{words}: the caliper sits {outward} mm further out"),
+    }
 }
