@@ -43,12 +43,12 @@ pub struct OwnBook {
 /// ```
 /// let text = "[[torque]]\nfastener = 'pedals'\nvalue = ['38 N·m', '40 N·m']\nby = 'head of the workshop'\n\
 ///     on = '2026-11-20'\n\n[[rule]]\nid = 'our-largest-cog'\nby = 'head of the workshop'\non = '2026-11-20'\n\
-///     says = 'on a bonded frame we fit no cog above 32'\ntouches = ['cassette']\nverdict = 'fails'\n\
-///     all = [{ of = 'frame.material', is = 'bonded aluminium' },\n\
+///     says = 'on an aluminium frame we fit no cog above 32'\ntouches = ['cassette']\nverdict = 'fails'\n\
+///     all = [{ of = 'frame.material', is = 'aluminium' },\n\
 ///            { of = 'cassette.cogs', largest = true, above = 32 }]\n";
 /// let book = intake::read_own_book(&[intake::Source { name: "own.toml", text }]).unwrap();
 /// assert_eq!(book.torques[0].fastener.0, "pedals");
-/// assert_eq!(book.rules[0].says, "on a bonded frame we fit no cog above 32");
+/// assert_eq!(book.rules[0].says, "on an aluminium frame we fit no cog above 32");
 /// ```
 ///
 /// # Errors
