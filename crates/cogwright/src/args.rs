@@ -47,6 +47,8 @@ pub(crate) enum Command {
     Compare(Compare),
     /// Print the order of work with minutes, and what doing it in one go saves.
     Work(Work),
+    /// Find the fault of a bike that does not work as it should, and what to do next.
+    Diagnose(Diagnose),
 }
 
 /// A refit and how to answer.
@@ -82,6 +84,29 @@ pub(crate) struct Schema {
     /// The schema of what `judge --json` prints instead of the refit file's.
     #[arg(long)]
     pub answer: bool,
+    /// The schema of the complaint file; with `--answer`, of what `diagnose --json` prints.
+    #[arg(long)]
+    pub complaint: bool,
+}
+
+/// What was seen.
+#[derive(Debug, Group)]
+pub(crate) struct Diagnose {
+    /// The complaint file; `-` reads standard input.
+    #[arg(required_unless_present = "example")]
+    pub file: Option<PathBuf>,
+    /// Use the built-in example instead of a file.
+    #[arg(long, conflicts_with = "file")]
+    pub example: bool,
+    /// The refit file of the same bike: what its plan knows counts too.
+    #[arg(long, value_name = "FILE")]
+    pub refit: Option<PathBuf>,
+    /// Further catalogue files, beside the built-in one.
+    #[arg(long, value_name = "FILE")]
+    pub catalogue: Vec<PathBuf>,
+    /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Which parts.

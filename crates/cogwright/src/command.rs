@@ -2,6 +2,7 @@
 
 mod check;
 mod compare;
+mod diagnose;
 mod export;
 mod gears;
 mod import;
@@ -39,6 +40,7 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::Check(check) => check::run(&check),
         Command::Compare(compare) => compare::run(&compare),
         Command::Work(work) => work::run(&work),
+        Command::Diagnose(diagnose) => diagnose::run(&diagnose),
     }
 }
 

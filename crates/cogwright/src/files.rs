@@ -51,6 +51,8 @@ pub(crate) enum Failure {
     },
     /// The book of steps and operations does not have what a plan asks for.
     Book(shop::BookError),
+    /// What was seen of a bike cannot be weighed, or is of another bike than the refit.
+    Complaint(String),
     /// The answer could not be written out.
     Out(io::Error),
 }

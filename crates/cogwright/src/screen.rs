@@ -41,6 +41,7 @@ pub(crate) fn complain(failure: &Failure) {
         Failure::Word { found, kind, accepted } => {
             format!("error: `{found}` is not a {kind}\n  = help: accepted: {}\n", accepted.join(", "))
         }
+        Failure::Complaint(why) => format!("error: {why}\n"),
         Failure::Book(why) => format!("error: {why}\n"),
         Failure::Out(why) => format!("error: the answer could not be written out: {}\n", cause(why)),
     };

@@ -3,8 +3,10 @@
 //!
 //! Begin with [`PlanDocument`]. A border type is made from the plan and never read back into it.
 
+pub mod complaint;
 pub mod geometry;
 pub mod plan;
 
+pub use complaint::ComplaintDocument;
 pub use geometry::{GeometryDocument, SectionDocument};
 pub use plan::{PlanDocument, extremes, left_alone, why_words};

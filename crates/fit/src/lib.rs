@@ -3,6 +3,7 @@
 pub mod answers;
 pub mod ask;
 pub mod build;
+pub mod complaint;
 pub mod cures;
 pub mod difference;
 pub mod finding;

@@ -9,6 +9,8 @@
 
 mod catalogue_file;
 mod catalogue_text;
+mod complaint_file;
+mod complaint_words;
 mod depth;
 mod document;
 mod nearest;
@@ -27,6 +29,8 @@ pub mod spreadsheet;
 
 pub use catalogue_file::{built_in, read_catalogue};
 pub use catalogue_text::catalogue_text;
+pub use complaint_file::read_complaint;
+pub use complaint_words::complaint_schema;
 pub use document::{MOST_BYTES, MOST_CATALOGUE_BYTES, Source, check_bytes, check_catalogue_bytes};
 pub use problem::{MOST_PROBLEMS, Place, Problem, Problems};
 pub use refit_file::read_refit;

@@ -2,7 +2,7 @@
 
 use super::causes::Cause;
 use super::checks::{Check, Limit, LimitSeen, Seen};
-use super::evidence::{Evidence, EvidenceError, Shift, Sound};
+use super::evidence::{Evidence, EvidenceError, Grid, Shift, Sound};
 use super::hypothesis::Hypothesis;
 use super::model::{self, outcomes};
 use super::posterior::{NAMES, Name, Posterior, posterior};
@@ -213,11 +213,20 @@ impl<'a> Near<'a> {
         let setting = model::setting(&hypothesis.hidden, evidence, posterior.set);
         let mut name = Name::of(hypothesis.causes, posterior.set);
         // A tension that has been set right since needs no cure.
-        if setting.clean_now > 0.5 && name.causes().iter().all(|cause| cause.is_tension()) {
+        let is_now_clean = evidence.grids.last().is_some_and(|grid| is_clean(grid, evidence.gears));
+        if is_now_clean && setting.clean_now > 0.5 && name.causes().iter().all(|cause| cause.is_tension()) {
             name = Name::NOTHING;
         }
         Self { hypothesis, weight, name, clicks: setting.clicks, clean: setting.clean }
     }
+}
+
+/// Whether every gear was tried both ways, clean and quiet.
+fn is_clean(grid: &Grid, gears: u32) -> bool {
+    let shifts = || grid.rows.iter().flat_map(|row| [row.to_larger, row.to_smaller]).flatten();
+    let is_quiet = grid.rows.iter().all(|row| row.sound.is_none_or(|sound| sound == Sound::Quiet));
+    // Each gear is reached twice, the ends once.
+    is_quiet && shifts().all(|shift| shift == Shift::Clean) && shifts().count() >= 2 * (gears as usize - 1)
 }
 
 impl Limit {
@@ -306,15 +315,7 @@ fn advise(evidence: &Evidence, near: &[Near<'_>], danger: f64, curable: f64) -> 
     let Some(last) = evidence.grids.last() else {
         return plain(Step::TryGears, Reason::NothingSeen, GRID_MINUTES);
     };
-    let tried = last.rows.iter().flat_map(|row| [row.to_larger, row.to_smaller]).flatten();
-    let is_quiet = last.rows.iter().all(|row| row.sound.is_none_or(|sound| sound == Sound::Quiet));
-    let (mut count, mut clean) = (0, 0);
-    for shift in tried {
-        count += 1;
-        clean += usize::from(shift == Shift::Clean);
-    }
-    // Each gear is reached twice, the ends once.
-    let all_clean = is_quiet && count == clean && count >= 2 * (evidence.gears as usize - 1);
+    let all_clean = is_clean(last, evidence.gears);
     if danger > DANGER && !evidence.has(Check::Limits) {
         return plain(Step::Check(Check::Limits), Reason::Danger, Check::Limits.minutes());
     }
@@ -329,7 +330,7 @@ fn advise(evidence: &Evidence, near: &[Near<'_>], danger: f64, curable: f64) -> 
             choice = (cost, Some(Step::Check(check)), check.minutes());
         }
     }
-    let holds = evidence.holds(Limit::High) && evidence.holds(Limit::Low);
+    let holds = evidence.holds(Limit::High) && evidence.holds(Limit::Low) && danger <= DANGER;
     if curable >= HARDLY {
         for add in [true, false] {
             let Some((cost, step, minutes)) = turn(near, evidence.clicks_now(), add, total) else { continue };
@@ -342,7 +343,19 @@ fn advise(evidence: &Evidence, near: &[Near<'_>], danger: f64, curable: f64) -> 
     let saves = now - choice.0;
     let limits_first = || match Limit::of_open(evidence) {
         Some(limit) => plain(Step::SetLimit(limit), Reason::Danger, LIMIT_MINUTES),
-        None => plain(Step::Check(Check::Limits), Reason::LimitsFirst, Check::Limits.minutes()),
+        None if !evidence.has(Check::Limits) => {
+            plain(Step::Check(Check::Limits), Reason::LimitsFirst, Check::Limits.minutes())
+        }
+        // Looked at and not seen open, and yet the chain goes over: the likelier one is set anew.
+        None => {
+            let weight = |cause: Cause| {
+                let with = near.iter().filter(|one| one.hypothesis.causes.contains(&Some(cause)));
+                with.map(|one| one.weight).sum::<f64>()
+            };
+            let is_low = weight(Cause::LowLimitOpen) >= weight(Cause::HighLimitOpen);
+            let limit = if is_low { Limit::Low } else { Limit::High };
+            plain(Step::SetLimit(limit), Reason::Danger, LIMIT_MINUTES)
+        }
     };
     match choice.1 {
         Some(Step::Turn { .. }) if !holds => return Advice { saves, ..limits_first() },

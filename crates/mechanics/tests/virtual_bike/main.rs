@@ -81,9 +81,10 @@ fn table(with: &[Outcome], plain: &[Outcome]) -> String {
     for (name, all) in [("diagnosis", with), ("plain rule", plain)] {
         let _ = writeln!(
             text,
-            "{name}: {:.1} % cured or named, {:.1} min, {:.2} actions, {} unsafe",
+            "{name}: {:.1} % cured or named, {:.1} min ({:.1} until it was done or gave up), {:.2} actions, {} unsafe",
             100.0 * share(all, |one| one.solved),
             mean(all, |one| one.minutes),
+            mean(all, |one| one.first_minutes),
             mean(all, |one| one.actions as f64),
             all.iter().map(|one| one.unsafe_actions).sum::<usize>()
         );

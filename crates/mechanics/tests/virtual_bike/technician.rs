@@ -20,6 +20,8 @@ pub(crate) const ACTIONS: usize = 4;
 pub(crate) struct Outcome {
     pub(crate) solved: bool,
     pub(crate) minutes: f64,
+    /// Those until it was done or gave up, without what follows from being wrong.
+    pub(crate) first_minutes: f64,
     pub(crate) unsafe_actions: usize,
     pub(crate) actions: usize,
     /// Every probability that was shown, with whether it was so.
@@ -182,6 +184,7 @@ pub(crate) fn advised(mut bike: Bike, chance: &mut Chance) -> Outcome {
     let mut outcome = Outcome {
         solved: false,
         minutes: GRID_MINUTES,
+        first_minutes: 0.0,
         unsafe_actions: 0,
         actions: 0,
         shown: Vec::new(),
@@ -242,6 +245,7 @@ pub(crate) fn advised(mut bike: Bike, chance: &mut Chance) -> Outcome {
                 evidence.grids.push(after);
             }
             Step::Cure(causes) => {
+                outcome.first_minutes = outcome.minutes;
                 let all_there = causes.iter().all(|cause| bike.has(*cause).is_some());
                 if !all_there {
                     let needless = causes.iter().filter(|cause| bike.has(**cause).is_none());
@@ -262,6 +266,7 @@ pub(crate) fn advised(mut bike: Bike, chance: &mut Chance) -> Outcome {
             }
         }
     }
+    outcome.first_minutes = outcome.minutes;
     outcome.solved = bike.is_sound();
     if !outcome.solved {
         outcome.minutes += work_through(&bike);
@@ -274,6 +279,7 @@ pub(crate) fn by_the_plain_rule(mut bike: Bike, chance: &mut Chance) -> Outcome 
     let mut outcome = Outcome {
         solved: false,
         minutes: GRID_MINUTES,
+        first_minutes: 0.0,
         unsafe_actions: 0,
         actions: 0,
         shown: Vec::new(),
@@ -306,6 +312,7 @@ pub(crate) fn by_the_plain_rule(mut bike: Bike, chance: &mut Chance) -> Outcome 
         outcome.minutes += minutes;
         seen = after;
     }
+    outcome.first_minutes = outcome.minutes;
     outcome.solved = bike.is_sound();
     if !outcome.solved {
         outcome.minutes += work_through(&bike);
