@@ -167,15 +167,15 @@ impl Evidence {
         self.seen.iter().any(|seen| seen.check() == check)
     }
 
-    /// Whether a limit is known to hold the chain: set, or looked at and not open.
+    /// Whether a limit is known to hold the chain: set, or looked at and never seen open.
     pub fn holds(&self, limit: Limit) -> bool {
-        self.is_set(limit)
-            || self.seen.iter().any(|seen| match seen {
-                Seen::Limits { high, low } => {
-                    *(if limit == Limit::High { high } else { low }) != LimitSeen::Open
-                }
-                _ => false,
+        let looks = || {
+            self.seen.iter().filter_map(|seen| match seen {
+                Seen::Limits { high, low } => Some(if limit == Limit::High { *high } else { *low }),
+                _ => None,
             })
+        };
+        self.is_set(limit) || (looks().next().is_some() && looks().all(|seen| seen != LimitSeen::Open))
     }
 
     /// Whether a limit was set since.

@@ -114,11 +114,13 @@ fn look(bike: &Bike, check: Check, chance: &mut Chance) -> Seen {
     }
 }
 
-/// A run of single clicks; it ends when all is clean or after so many. The last grid, and the minutes.
+/// A run of single clicks. The gears that were bad are tried after each; when they are clean all gears are. It ends
+/// there for the plain rule, and for the advised one when all are clean, or after so many. The last grid and the
+/// minutes.
 fn run(
     bike: &mut Bike,
     add: bool,
-    at_most: u32,
+    (at_most, ends_when_better): (u32, bool),
     bad: &Grid,
     set: [bool; 2],
     chance: &mut Chance,
@@ -138,7 +140,7 @@ fn run(
             minutes += GRID_MINUTES;
             let done = is_clean(&grid);
             last = Some(grid);
-            if done {
+            if done || ends_when_better {
                 break;
             }
         }
@@ -236,7 +238,7 @@ pub(crate) fn advised(mut bike: Bike, chance: &mut Chance) -> Outcome {
                 outcome.unsafe_actions += usize::from(is_unsafe(&bike, add));
                 let from = bike.clicks;
                 let bad = evidence.grids.last().cloned().unwrap();
-                let (after, minutes) = run(&mut bike, add, at_most, &bad, set, chance);
+                let (after, minutes) = run(&mut bike, add, (at_most, false), &bad, set, chance);
                 outcome.minutes += minutes;
                 if !is_clean(&after) {
                     evidence.runs.push((from, bike.clicks));
@@ -308,7 +310,7 @@ pub(crate) fn by_the_plain_rule(mut bike: Bike, chance: &mut Chance) -> Outcome 
         }
         outcome.actions += 1;
         outcome.unsafe_actions += usize::from(is_unsafe(&bike, add));
-        let (after, minutes) = run(&mut bike, add, 10, &bad, set, chance);
+        let (after, minutes) = run(&mut bike, add, (10, true), &bad, set, chance);
         outcome.minutes += minutes;
         seen = after;
     }
