@@ -57,6 +57,8 @@ pub(crate) enum Command {
     Estimate(Estimate),
     /// Print the days that can be promised for all open jobs of the shop, and which promises break.
     Promise(Promise),
+    /// Find the fault of a bike that does not work as it should, and what to do next.
+    Diagnose(Diagnose),
 }
 
 /// A refit and how to answer.
@@ -109,24 +111,52 @@ pub(crate) struct Start {
 /// Which schema.
 #[derive(Debug, Group)]
 pub(crate) struct Schema {
-    /// The schema of what `judge --json` prints instead of the refit file's.
+    /// Whose schema: of a file that is read, or of what `--json` prints.
+    #[arg(value_enum, default_value = "refit")]
+    pub of: SchemaOf,
+}
+
+/// What has a schema.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum SchemaOf {
+    /// The refit file.
+    Refit,
+    /// The shop's own book of torques and rules.
+    OwnBook,
+    /// The complaint file.
+    Complaint,
+    /// What `judge --json` prints.
+    Plan,
+    /// What `choose --json` prints.
+    Sets,
+    /// What `ride --json` prints.
+    Ride,
+    /// What `estimate --json` prints.
+    Estimate,
+    /// What `promise --json` prints.
+    Promises,
+    /// What `diagnose --json` prints.
+    Diagnosis,
+}
+
+/// What was seen.
+#[derive(Debug, Group)]
+pub(crate) struct Diagnose {
+    /// The complaint file; `-` reads standard input.
+    #[arg(required_unless_present = "example")]
+    pub file: Option<PathBuf>,
+    /// Use the built-in example instead of a file.
+    #[arg(long, conflicts_with = "file")]
+    pub example: bool,
+    /// The refit file of the same bike: what its plan knows counts too.
+    #[arg(long, value_name = "FILE")]
+    pub refit: Option<PathBuf>,
+    /// Further catalogue files, beside the built-in one.
+    #[arg(long, value_name = "FILE")]
+    pub catalogue: Vec<PathBuf>,
+    /// Print JSON.
     #[arg(long)]
-    pub answer: bool,
-    /// The schema of the shop's own book of torques and rules instead of the refit file's.
-    #[arg(long, conflicts_with = "answer")]
-    pub own: bool,
-    /// The schema of what `ride --json` prints.
-    #[arg(long, conflicts_with = "answer")]
-    pub ride: bool,
-    /// The schema of what `choose --json` prints.
-    #[arg(long, conflicts_with = "answer")]
-    pub sets: bool,
-    /// The schema of what `estimate --json` prints.
-    #[arg(long, conflicts_with = "answer")]
-    pub estimate: bool,
-    /// The schema of what `promise --json` prints.
-    #[arg(long, conflicts_with_all = ["answer", "estimate"])]
-    pub promise: bool,
+    pub json: bool,
 }
 
 /// Which parts.

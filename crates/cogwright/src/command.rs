@@ -3,6 +3,7 @@
 mod check;
 mod choose;
 mod compare;
+mod diagnose;
 mod estimate;
 mod export;
 mod gears;
@@ -48,6 +49,7 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::Work(work) => work::run(&work),
         Command::Estimate(estimate) => estimate::run(&estimate),
         Command::Promise(promise) => promise::run(&promise),
+        Command::Diagnose(diagnose) => diagnose::run(&diagnose),
     }
 }
 

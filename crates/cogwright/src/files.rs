@@ -72,6 +72,8 @@ pub(crate) enum Failure {
     Estimate(Vec<shop::EstimateError>),
     /// An invoice cannot be made.
     Invoice(document::InvoiceError),
+    /// What was seen of a bike cannot be weighed, or is of another bike than the refit.
+    Complaint(String),
     /// The answer could not be written out.
     Out(io::Error),
 }

@@ -45,6 +45,7 @@ pub(crate) fn complain(failure: &Failure) {
             format!("error: `{found}` is not a {kind}\n  = help: accepted: {}\n", accepted.join(", "))
         }
         Failure::Bolt(why) => format!("error: {why}\n"),
+        Failure::Complaint(why) => format!("error: {why}\n"),
         Failure::Book(why) => format!("error: {why}\n"),
         Failure::Choice(why) => format!("error: {why}\n"),
         Failure::Estimate(all) => all.iter().map(|why| format!("error: {why}\n")).collect(),

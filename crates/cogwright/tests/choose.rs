@@ -79,7 +79,7 @@ fn json_holds_every_set_and_names_the_offers() {
     }
     let prices: Vec<i64> = sets.iter().map(|set| set["price_minor"].as_i64().unwrap()).collect();
     assert!(prices.is_sorted(), "{prices:?}");
-    let schema = Command::new(env!("CARGO_BIN_EXE_cogwright")).args(["schema", "--sets"]).output().unwrap();
+    let schema = Command::new(env!("CARGO_BIN_EXE_cogwright")).args(["schema", "sets"]).output().unwrap();
     let schema: Value = serde_json::from_slice(&schema.stdout).unwrap();
     let named = schema["properties"].as_object().unwrap();
     for key in answer.as_object().unwrap().keys() {

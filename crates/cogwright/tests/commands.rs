@@ -132,7 +132,7 @@ fn the_answer_as_json_has_its_parts() {
     let mut keys = keys;
     keys.sort_unstable();
     assert_eq!(keys, wanted);
-    let schema = json(&cogwright(&["schema", "--answer"]));
+    let schema = json(&cogwright(&["schema", "plan"]));
     let mut described: Vec<&str> =
         schema["properties"].as_object().unwrap().keys().map(String::as_str).collect();
     described.sort_unstable();

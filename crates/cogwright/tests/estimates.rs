@@ -100,10 +100,10 @@ fn the_json_of_an_estimate_has_its_schema() {
     };
     let keys = |value: &Value| value.as_object().unwrap().keys().cloned().collect::<Vec<_>>();
     assert_eq!(
-        keys(&schema("--estimate")["properties"]),
+        keys(&schema("estimate")["properties"]),
         keys(&json(&["estimate", &named("case-1-control"), "--json"]))
     );
-    assert_eq!(keys(&schema("--promise")["properties"]), keys(&json(&["promise", "--json"])));
+    assert_eq!(keys(&schema("promises")["properties"]), keys(&json(&["promise", "--json"])));
 }
 
 struct Kept(PathBuf);

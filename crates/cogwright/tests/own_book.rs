@@ -82,7 +82,7 @@ fn a_mistake_in_the_book_is_shown_with_its_line_and_status_2() {
 
 #[test]
 fn the_schema_of_the_book_names_every_key_that_the_page_uses() {
-    let schema: Value = serde_json::from_slice(&cogwright(&["schema", "--own"]).stdout).unwrap();
+    let schema: Value = serde_json::from_slice(&cogwright(&["schema", "own-book"]).stdout).unwrap();
     let rule = &schema["properties"]["rule"]["items"]["properties"];
     for key in
         ["id", "by", "on", "says", "touches", "all", "any", "verdict", "measure", "overrides", "part", "why"]

@@ -87,7 +87,7 @@ fn the_document_has_numbers_with_their_corners_and_the_series_for_a_picture() {
     assert_eq!(count("heights_m"), count("cadence_before") + 1);
     assert_eq!(count("cadence_before"), count("cadence_after"));
     assert_eq!(document["compared"].as_array().unwrap().len(), 3);
-    let schema: Value = serde_json::from_slice(&cogwright(&["schema", "--ride"]).stdout).unwrap();
+    let schema: Value = serde_json::from_slice(&cogwright(&["schema", "ride"]).stdout).unwrap();
     let known = schema["properties"].as_object().unwrap();
     for key in document.as_object().unwrap().keys() {
         assert!(known.contains_key(key), "the schema has no `{key}`");

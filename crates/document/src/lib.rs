@@ -3,6 +3,7 @@
 //!
 //! Begin with [`PlanDocument`]. A border type is made from the plan and never read back into it.
 
+pub mod complaint;
 pub mod estimate;
 pub mod geometry;
 pub mod invoice;
@@ -10,6 +11,7 @@ pub mod order;
 pub mod own_rules;
 pub mod plan;
 
+pub use complaint::ComplaintDocument;
 pub use estimate::{EstimateDocument, PromisesDocument};
 pub use geometry::{DrivetrainDocument, GeometryDocument, SectionDocument};
 pub use invoice::{Heading, InvoiceError, invoice};

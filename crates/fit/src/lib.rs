@@ -6,6 +6,7 @@ pub mod asked;
 pub mod build;
 pub mod cage;
 pub mod choose;
+pub mod complaint;
 pub mod cures;
 pub mod difference;
 pub mod finding;

@@ -10,6 +10,8 @@
 
 mod catalogue_file;
 mod catalogue_text;
+mod complaint_file;
+mod complaint_words;
 mod depth;
 mod document;
 mod fields;
@@ -36,6 +38,8 @@ pub mod spreadsheet;
 
 pub use catalogue_file::{built_in, read_catalogue};
 pub use catalogue_text::catalogue_text;
+pub use complaint_file::read_complaint;
+pub use complaint_words::complaint_schema;
 pub use document::{MOST_BYTES, MOST_CATALOGUE_BYTES, Source, check_bytes, check_catalogue_bytes};
 pub use own_book::{OwnBook, read_own_book};
 pub use own_book_schema::own_book_schema;

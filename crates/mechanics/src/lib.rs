@@ -29,6 +29,7 @@ pub mod spreading;
 pub mod indexing;
 
 pub mod click_window;
+pub mod diagnosis;
 
 pub mod monotone_curve;
 pub mod settling;

@@ -1,28 +1,25 @@
-//! `schema`: the JSON Schema of the refit file, of the shop's own book, or of the answers.
+//! `schema`: the JSON Schema of a file that is read, or of an answer.
 
 use super::print_json;
 use crate::Status;
-use crate::args::Schema;
+use crate::args::{Schema, SchemaOf};
 use crate::choice_document::ChoiceDocument;
 use crate::files::Failure;
 use crate::ride_document::RideDocument;
-use document::{EstimateDocument, PlanDocument, PromisesDocument};
+use document::{ComplaintDocument, EstimateDocument, PlanDocument, PromisesDocument};
+use schemars::schema_for;
 
 pub(super) fn run(args: &Schema) -> Result<Status, Failure> {
-    if args.answer {
-        print_json(&schemars::schema_for!(PlanDocument))?;
-    } else if args.own {
-        print_json(&intake::own_book_schema())?;
-    } else if args.ride {
-        print_json(&schemars::schema_for!(RideDocument))?;
-    } else if args.sets {
-        print_json(&schemars::schema_for!(ChoiceDocument))?;
-    } else if args.estimate {
-        print_json(&schemars::schema_for!(EstimateDocument))?;
-    } else if args.promise {
-        print_json(&schemars::schema_for!(PromisesDocument))?;
-    } else {
-        print_json(&intake::refit_schema())?;
+    match args.of {
+        SchemaOf::Refit => print_json(&intake::refit_schema())?,
+        SchemaOf::OwnBook => print_json(&intake::own_book_schema())?,
+        SchemaOf::Complaint => print_json(&intake::complaint_schema())?,
+        SchemaOf::Plan => print_json(&schema_for!(PlanDocument))?,
+        SchemaOf::Sets => print_json(&schema_for!(ChoiceDocument))?,
+        SchemaOf::Ride => print_json(&schema_for!(RideDocument))?,
+        SchemaOf::Estimate => print_json(&schema_for!(EstimateDocument))?,
+        SchemaOf::Promises => print_json(&schema_for!(PromisesDocument))?,
+        SchemaOf::Diagnosis => print_json(&schema_for!(ComplaintDocument))?,
     }
     Ok(Status::Works)
 }
