@@ -1,7 +1,7 @@
 //! A copy of everything while the shop works, and the way back.
 
 use crate::error::StoreError;
-use crate::export::{beside, make, must_be_free, remove};
+use crate::export::{beside, make, must_be_free, remove, sync_name};
 use crate::place::Place;
 use crate::shelf::{FILE, Store};
 use diesel::connection::SimpleConnection;
@@ -100,5 +100,6 @@ impl Store {
 fn settle(part: &Path, target: &Path) -> Result<(), StoreError> {
     let synced = File::open(part).and_then(|file| file.sync_all());
     let named = synced.and_then(|()| std::fs::rename(part, target));
-    named.map_err(|error| StoreError::file(target, &error))
+    named.map_err(|error| StoreError::file(target, &error))?;
+    sync_name(target)
 }

@@ -137,7 +137,7 @@ impl Db {
     }
 }
 
-/// Connections that only read, handed out one at a time.
+/// Connections that only read, each for one call at a time.
 pub(crate) struct Pool {
     free: Mutex<Vec<Option<Db>>>,
     returned: Condvar,
@@ -170,11 +170,22 @@ impl Pool {
             None => address.connect(place)?,
         };
         let result = work(&mut db);
-        if result.as_ref().err().is_none_or(|fault| !is_broken(fault)) {
-            handed.db = Some(db);
+        match &result {
+            Ok(_) => handed.db = Some(db),
+            // Where one connection broke, those that wait did too: the next calls make new ones. And one that
+            // refused something is cheaper made again than trusted.
+            Err(_) => self.forget(),
         }
         drop(handed);
         result.map_err(|fault| StoreError::database(place, &fault))
+    }
+}
+
+impl Pool {
+    /// Lets go of every connection that nobody uses.
+    pub(crate) fn forget(&self) {
+        let mut free = self.free.lock().unwrap_or_else(PoisonError::into_inner);
+        free.iter_mut().for_each(|slot| *slot = None);
     }
 }
 
@@ -199,4 +210,24 @@ pub(crate) fn is_broken(fault: &diesel::result::Error) -> bool {
         fault,
         Error::BrokenTransactionManager | Error::DatabaseError(DatabaseErrorKind::ClosedConnection, _)
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What `PRAGMA synchronous` answers: 2 is FULL, by the manual of the database.
+    #[test]
+    fn a_commit_waits_for_the_disk() {
+        let folder = tempfile::TempDir::new().unwrap();
+        let path = folder.path().join("shop.sqlite");
+        let mut db = Address::File(path.to_str().unwrap().to_owned()).connect("here").unwrap();
+        let mut asked = |name: &str| {
+            let text = format!("select cast({name} as text) as line from pragma_{name}");
+            diesel::sql_query(text).get_result::<Line>(&mut db).unwrap().line
+        };
+        assert_eq!(asked("synchronous"), "2");
+        assert_eq!(asked("journal_mode"), "wal");
+        assert_eq!(asked("foreign_keys"), "1");
+    }
 }

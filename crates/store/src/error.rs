@@ -197,8 +197,10 @@ impl StoreError {
     pub(crate) fn database(place: &str, fault: &Fault) -> Self {
         let why = fault.to_string();
         let has = |words: &[&str]| words.iter().any(|word| why.contains(word));
-        if matches!(fault, Fault::DatabaseError(DatabaseErrorKind::ClosedConnection, _)) {
-            Self::NotReached { why }
+        let gone =
+            has(&["server closed the connection", "terminating connection", "no connection to the server"]);
+        if gone || matches!(fault, Fault::DatabaseError(DatabaseErrorKind::ClosedConnection, _)) {
+            Self::NotReached { why: why.lines().next().unwrap_or_default().to_owned() }
         } else if has(&["disk is full", "No space left", "could not extend file"]) {
             Self::DiskFull { place: place.to_owned() }
         } else if has(&["readonly database", "read-only", "unable to open database file", "disk I/O error"]) {

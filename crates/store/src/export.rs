@@ -84,7 +84,8 @@ impl Store {
         if folder.exists() {
             std::fs::remove_dir(folder).map_err(rename)?;
         }
-        std::fs::rename(&part, folder).map_err(rename)
+        std::fs::rename(&part, folder).map_err(rename)?;
+        sync_name(folder)
     }
 }
 
@@ -334,6 +335,16 @@ fn write_file(path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
         file.sync_all()
     };
     write().map_err(|error| StoreError::file(path, &error))
+}
+
+/// Writes the name of a file or folder through to the disk, where the system does that by its folder.
+pub(crate) fn sync_name(path: &Path) -> Result<(), StoreError> {
+    let above = path.parent().filter(|above| !above.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    if cfg!(unix) {
+        let synced = File::open(above).and_then(|folder| folder.sync_all());
+        synced.map_err(|error| StoreError::file(above, &error))?;
+    }
+    Ok(())
 }
 
 /// A path next to another one, for what is not whole yet.

@@ -17,6 +17,7 @@ use crate::tables::{
 };
 use crate::text::TextRecord;
 use diesel::prelude::*;
+use diesel::result::{DatabaseErrorKind, Error as Fault};
 use serde::de::DeserializeOwned;
 use sha2::{Digest, Sha256};
 use shop::Moment;
@@ -146,6 +147,10 @@ fn read_photos(db: &mut Db, folder: &Path) -> Result<(), Stop> {
     each_line(&path, |number, text| {
         let record: PhotoRecord =
             serde_json::from_str(text).map_err(|error| damaged(&path, &format!("line {number}: {error}")))?;
+        let is_hash = record.hash.len() == 64 && record.hash.bytes().all(|byte| byte.is_ascii_hexdigit());
+        if !is_hash {
+            return Err(damaged(&path, &format!("line {number}: `{}` is no SHA-256", record.hash)).into());
+        }
         let file = folder.join("photos").join(photo_name(&record.hash, &record.media_type));
         let bytes = std::fs::read(&file).map_err(|error| StoreError::file(&file, &error))?;
         if hash_of(&bytes) != record.hash {
@@ -178,7 +183,19 @@ fn each_line(path: &Path, mut work: impl FnMut(usize, &str) -> Result<(), Stop>)
     let file = File::open(path).map_err(|error| StoreError::file(path, &error))?;
     for (number, line) in (1..).zip(BufReader::new(file).lines()) {
         let line = line.map_err(|error| StoreError::file(path, &error))?;
-        work(number, &line)?;
+        work(number, &line).map_err(|stop| match stop {
+            Stop::Fault(Fault::DatabaseError(
+                kind @ (DatabaseErrorKind::UniqueViolation | DatabaseErrorKind::ForeignKeyViolation),
+                _,
+            )) => {
+                let why = match kind {
+                    DatabaseErrorKind::UniqueViolation => "stands there twice",
+                    _ => "names something that is not there",
+                };
+                damaged(path, &format!("line {number} {why}")).into()
+            }
+            stop => stop,
+        })?;
     }
     Ok(())
 }

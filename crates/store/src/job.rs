@@ -11,7 +11,7 @@ use crate::people::{found, new_id};
 use crate::record::{EntryRecord, EventRecord, read_event};
 use crate::shelf::{Stop, Store};
 use crate::tables::{bikes, customers, entries, jobs};
-use crate::text::said;
+use crate::text::{said, without_control};
 use diesel::prelude::*;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -433,6 +433,9 @@ fn records_of(entries: &[Entry]) -> Result<Vec<EntryRecord>, StoreError> {
     let refuse = |error| StoreError::Record { place: "entry".to_owned(), error };
     let records: Vec<EntryRecord> =
         entries.iter().map(|entry| EntryRecord::of(entry).map_err(refuse)).collect::<Result<_, _>>()?;
+    for record in &records {
+        without_control("name of a person", &record.by)?;
+    }
     let mut keys: Vec<&str> = records.iter().map(|record| record.key.as_str()).collect();
     keys.sort_unstable();
     match keys.windows(2).find(|pair| pair[0] == pair[1]) {

@@ -51,6 +51,7 @@ impl Store {
             let why = format!("{} bytes were found; 1 to {MOST_IN_TEXT} are wanted", body.len());
             return Err(StoreError::Refused { what: "text", why });
         }
+        without_control("text", body)?;
         let mut record = TextRecord {
             text_key: said("key of a text", key)?,
             version: 1,
@@ -104,7 +105,19 @@ pub(crate) fn said(what: &'static str, text: &str) -> Result<String, StoreError>
         let why = format!("{} letters were found; 1 to {MOST_IN_LINE} are wanted", tidy.chars().count());
         return Err(StoreError::Refused { what, why });
     }
+    without_control(what, &tidy)?;
     Ok(tidy)
+}
+
+/// Refuses characters that no keyboard makes; a server keeps no text with a zero in it.
+pub(crate) fn without_control(what: &'static str, text: &str) -> Result<(), StoreError> {
+    match text.chars().find(|letter| letter.is_control() && !matches!(letter, '\n' | '\r' | '\t')) {
+        Some(letter) => {
+            let why = format!("the control character {letter:?} was found; letters are wanted");
+            Err(StoreError::Refused { what, why })
+        }
+        None => Ok(()),
+    }
 }
 
 /// A note that may be empty.
@@ -113,5 +126,6 @@ pub(crate) fn note(what: &'static str, text: &str) -> Result<String, StoreError>
         let why = format!("{} bytes were found; at most {MOST_IN_TEXT} are wanted", text.len());
         return Err(StoreError::Refused { what, why });
     }
+    without_control(what, text)?;
     Ok(text.trim().to_owned())
 }
