@@ -358,6 +358,7 @@ fn a_server_that_was_started_again_is_found_again() {
     let home = Home::server();
     let store = Store::open(&home.place).unwrap();
     let job = open(&store, 1);
+    assert_eq!(store.people().unwrap(), []);
     let cut = "select pg_terminate_backend(pid) from pg_stat_activity \
                where datname = current_database() and pid <> pg_backend_pid()";
     home.run(cut);
