@@ -1,6 +1,7 @@
 //! What is kept comes back, in the order in which it was kept, and nothing is lost between two who write.
 
 use crate::invented::{Home, append, enquiry, entry, fill, hook, open, person, picture, standing};
+use proptest::prelude::*;
 use shop::{Entry, EntryKey, Event, Moment, Stage, StepId, StepWork};
 use store::{Append, Appended, NewJob, Place, Role, SessionRecord, StockRecord, Store, StoreError, Which};
 
@@ -121,6 +122,45 @@ fn eight_tablets_on_one_job_lose_no_tap() {
             assert!(keys.is_sorted(), "tablet {tablet}: {keys:?}");
         }
         assert_eq!(store.check().unwrap().faults, Vec::<String>::new());
+    }
+}
+
+/// What an append gives, by a list in memory.
+fn by_hand(list: &mut Vec<Entry>, expected: usize, sent: &[Entry]) -> Appended {
+    let place = |list: &[Entry], entry: &Entry| list.iter().position(|known| known.key == entry.key);
+    let fresh: Vec<Entry> = sent.iter().filter(|entry| place(list, entry).is_none()).cloned().collect();
+    let is_sent = |known: &&Entry| sent.iter().any(|entry| entry.key == known.key);
+    let since: Vec<Entry> = list.iter().skip(expected).filter(|known| !is_sent(known)).cloned().collect();
+    if !fresh.is_empty() && (!since.is_empty() || expected > list.len()) {
+        return Appended::Conflict { version: list.len(), since };
+    }
+    list.extend(fresh);
+    let places: Vec<usize> = sent.iter().filter_map(|entry| place(list, entry)).collect();
+    let version = places.iter().max().unwrap() + 1;
+    Appended::Kept { places, version }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(12) })]
+
+    #[test]
+    fn whatever_is_sent_in_whatever_order_the_list_is_that_of_one_hand(
+        calls in prop::collection::vec((0..14_usize, prop::collection::btree_set(2..16_u128, 1..4)), 1..25)
+    ) {
+        for home in Home::each() {
+            let store = Store::open(&home.place).unwrap();
+            let job = open(&store, 1);
+            let mut list = vec![enquiry(1)];
+            for (expected, keys) in &calls {
+                let sent: Vec<Entry> = keys.iter().map(|key| hook(*key)).collect();
+                // Half of them know the list as it is.
+                let expected = if expected % 2 == 0 { list.len() } else { *expected };
+                prop_assert_eq!(append(&store, &job.id, expected, &sent), by_hand(&mut list, expected, &sent));
+            }
+            let back = store.job(&job.id).unwrap();
+            prop_assert_eq!(back.job.entries(), list.as_slice());
+            prop_assert_eq!(back.record.version as usize, list.len());
+        }
     }
 }
 
