@@ -21,6 +21,9 @@ use std::collections::BTreeMap;
 /// Most entries in one call.
 pub const MOST_ENTRIES: usize = 2_000;
 
+/// Customers whose jobs one search shows.
+const MOST_OWNERS: i64 = 50;
+
 /// A job, without its entries.
 #[derive(
     Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, Queryable, Selectable, Insertable,
@@ -386,7 +389,7 @@ impl Store {
         })
     }
 
-    /// Jobs by number, or by how the name of the customer begins.
+    /// Jobs by number, or by how the name of the customer begins: those of the first 50 such customers.
     ///
     /// # Errors
     /// [`StoreError`] if the database does not answer.
@@ -396,9 +399,16 @@ impl Store {
         }
         let (from, to) = range_of(words);
         self.read(|db| {
+            // The first few customers of that name: one letter would bring all of them.
+            let named_so = customers::name_key.ge(&from).and(customers::name_key.lt(&to));
+            let owners: Vec<String> = customers::table
+                .filter(named_so)
+                .order((customers::name_key, customers::id))
+                .limit(MOST_OWNERS)
+                .select(customers::id)
+                .load(db)?;
             let found = jobs::table
-                .inner_join(customers::table)
-                .filter(customers::name_key.ge(&from).and(customers::name_key.lt(&to)))
+                .filter(jobs::customer.eq_any(owners))
                 .order((jobs::changed_ms.desc(), jobs::id.desc()))
                 .limit(MOST_LINES)
                 .select(JobRecord::as_select())

@@ -154,6 +154,3 @@ diesel::table! {
         text_hash -> Text,
     }
 }
-
-diesel::joinable!(jobs -> customers (customer));
-diesel::allow_tables_to_appear_in_same_query!(jobs, customers, bikes, job_photos, photos);
