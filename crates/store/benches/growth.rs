@@ -1,5 +1,5 @@
-//! Promise: what a page needs costs the same at 1 000 and at 100 000 jobs, and an acknowledged entry is on the disk in
-//! about a millisecond. Prints a table; the sizes may be given: `cargo bench -p store --bench growth -- 1000 20000`.
+//! Promise: what a page needs costs the same at 1 000 and at 100 000 jobs, and an append costs one wait for the disk and
+//! a tenth of a millisecond. Prints a table; sizes may be given: `cargo bench -p store --bench growth -- 1000 20000`.
 
 #![expect(clippy::unwrap_used, reason = "a bench without its store has nothing to measure")]
 #![expect(clippy::disallowed_methods, reason = "a bench reads the clock")]
