@@ -1,0 +1,97 @@
+//! Fixed sets of words in records, each the twin of a set of the workshop.
+
+use fit::Origin;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use shop::job::{BlindPoint, Channel, Look, Parking, PauseReason, RideKind};
+
+macro_rules! twins {
+    ($($(#[$doc:meta])* $Twin:ident = $Own:ident { $($(#[$arm:meta])* $Arm:ident),+ $(,)? })+) => {$(
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+        #[serde(rename_all = "kebab-case")]
+        pub enum $Twin { $($(#[$arm])* $Arm),+ }
+
+        impl From<$Own> for $Twin {
+            fn from(own: $Own) -> Self { match own { $($Own::$Arm => Self::$Arm),+ } }
+        }
+
+        impl From<$Twin> for $Own {
+            fn from(twin: $Twin) -> Self { match twin { $($Twin::$Arm => Self::$Arm),+ } }
+        }
+    )+};
+}
+
+twins! {
+    /// Where a part comes from.
+    OriginWord = Origin {
+        /// It is on the bike.
+        Found,
+        /// It was chosen for the refit.
+        Chosen,
+    }
+    /// By which way the customer agreed.
+    ChannelWord = Channel {
+        /// Signed at the counter.
+        Counter,
+        /// By the private link.
+        Link,
+        /// By telephone.
+        Telephone,
+    }
+    /// Why the work stopped for now.
+    PauseWord = PauseReason {
+        /// A part is missing.
+        Part,
+        /// The customer has to answer.
+        Customer,
+        /// Another job comes first.
+        OtherJob,
+        /// End of the day, or the person went.
+        Person,
+        /// A tool is missing.
+        Tool,
+    }
+    /// In which state a bike was left.
+    ParkingWord = Parking {
+        /// Stripped completely, parts bagged and numbered.
+        StrippedAndBagged,
+        /// It rolls, without a chain.
+        RollingWithoutChain,
+        /// Built up, not ridden yet.
+        BuiltUntested,
+    }
+    /// Which ride.
+    RideWord = RideKind {
+        /// By who did the work.
+        First,
+        /// By the second person.
+        Second,
+    }
+    /// First or second look.
+    LookWord = Look {
+        /// By who did the work.
+        First,
+        /// By the second person.
+        Second,
+    }
+    /// A point that is measured twice.
+    PointWord = BlindPoint {
+        /// Pitches of the chain.
+        ChainPitches,
+        /// Gap between guide pulley and largest cog.
+        PulleyGap,
+        /// Both pads of the front brake.
+        PadGapFront,
+        /// Both pads of the rear brake.
+        PadGapRear,
+        /// Left hood to the floor.
+        HoodLeft,
+        /// Right hood to the floor.
+        HoodRight,
+        /// Saddle to the middle of the bottom bracket.
+        SaddleHeight,
+        /// Clicks between two failed shifts.
+        ClickWindow,
+    }
+}
