@@ -12,6 +12,8 @@ mod parts;
 mod pulls;
 mod rules;
 mod schema;
+#[cfg(feature = "sheets")]
+mod sheet;
 mod start;
 mod work;
 
@@ -39,6 +41,8 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::Check(check) => check::run(&check),
         Command::Compare(compare) => compare::run(&compare),
         Command::Work(work) => work::run(&work),
+        #[cfg(feature = "sheets")]
+        Command::Sheet(sheet) => sheet::run(&sheet),
     }
 }
 

@@ -15,6 +15,12 @@ pub(crate) fn print(text: &str) -> Result<(), Failure> {
     }
 }
 
+/// Tells how far a long command is, on the error stream, so that an answer in JSON stays whole.
+#[cfg(feature = "sheets")]
+pub(crate) fn progress(text: &str) {
+    let _ = writeln!(anstream::stderr(), "{text}");
+}
+
 /// Prints why a command could not be carried out.
 pub(crate) fn complain(failure: &Failure) {
     let text = match failure {
@@ -42,6 +48,8 @@ pub(crate) fn complain(failure: &Failure) {
             format!("error: `{found}` is not a {kind}\n  = help: accepted: {}\n", accepted.join(", "))
         }
         Failure::Bolt(why) => format!("error: {why}\n"),
+        #[cfg(feature = "sheets")]
+        Failure::Paper(why) => format!("error: {why}\n"),
         Failure::Book(why) => format!("error: {why}\n"),
         Failure::Out(why) => format!("error: the answer could not be written out: {}\n", cause(why)),
     };
