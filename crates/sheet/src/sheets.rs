@@ -5,6 +5,7 @@
 use crate::drawing::DrawingError;
 use crate::drawings::{self, Share, estimate};
 use crate::typeset::SheetFiles;
+use document::plan::FactDocument;
 use document::{PlanDocument, StepDocument, WorkDocument};
 use fast_qr::convert::{Builder, Shape, svg::SvgBuilder};
 use fast_qr::{ECL, QRBuilder};
@@ -131,7 +132,7 @@ pub struct Job<'a> {
 /// A measurement of the bike as found.
 #[derive(Serialize)]
 struct Fact<'a> {
-    what: &'a str,
+    what: String,
     value: &'a str,
     basis: &'a str,
     part: &'a str,
@@ -152,9 +153,6 @@ impl Job<'_> {
                     names.push(json!({ "file": format!("{name}.svg"), "alt": drawing.title() }));
                     drawings.insert(name.to_owned(), drawing.svg()?);
                 }
-            }
-            SheetKind::HandOver => {
-                drawings.insert("gears".to_owned(), drawings::gears(self.plan).svg()?);
             }
             SheetKind::Estimate => {
                 let shares = self.shares();
@@ -195,9 +193,22 @@ impl Job<'_> {
     fn facts(&self) -> Vec<Fact<'_>> {
         let mut seen = BTreeSet::new();
         let facts = self.plan.findings.iter().flat_map(|finding| &finding.facts);
+        let facts: Vec<&FactDocument> =
+            facts.filter(|fact| fact.origin == "found" && seen.insert((fact.part, fact.what))).collect();
+        // What two parts have, such as the rim wall of either wheel, is told with the part.
+        let is_twice = |what| facts.iter().filter(|fact| fact.what == what).count() > 1;
+        let named = |fact: &FactDocument| match is_twice(fact.what) {
+            true => format!("{}, {}", fact.what, fact.part),
+            false => fact.what.to_owned(),
+        };
         facts
-            .filter(|fact| fact.origin == "found" && seen.insert((fact.part, fact.what)))
-            .map(|fact| Fact { what: fact.what, value: &fact.value, basis: &fact.basis, part: fact.part })
+            .iter()
+            .map(|fact| Fact {
+                what: named(fact),
+                value: &fact.value,
+                basis: &fact.basis,
+                part: fact.part,
+            })
             .collect()
     }
 
@@ -222,6 +233,7 @@ impl Job<'_> {
                 steps.push(json!({
                     "at": at + 1,
                     "title": step.title,
+                    "short": short(step.title),
                     "no_way_back": step.no_way_back,
                     "because": reason(step),
                     "fasteners": step.fasteners,
@@ -242,10 +254,9 @@ impl Job<'_> {
     /// The old parts that come off: what the plan exchanges.
     fn bags(&self) -> Vec<String> {
         let new = self.work.operations.iter().filter_map(|operation| operation.because.as_deref());
-        let mut bags: Vec<String> =
+        let bags: BTreeSet<String> =
             new.filter_map(|because| Some(format!("old {}", because.strip_prefix("new ")?))).collect();
-        bags.dedup();
-        bags
+        bags.into_iter().collect()
     }
 
     /// The shares of the estimate by sort of line.
@@ -274,6 +285,12 @@ const BLANKS: [&str; 6] = [
     "clicks window, 2 gears",
     "pad gap front / rear, mm",
 ];
+
+/// What a step is called where room is short: up to its first pause, if that says enough to go by.
+fn short(title: &str) -> &str {
+    let ends = title.char_indices().filter(|(at, c)| matches!(c, ',' | ';' | ':') && *at >= 12);
+    ends.map(|(at, _)| &title[..at]).next().unwrap_or(title)
+}
 
 fn reason(step: &StepDocument) -> Option<&'static str> {
     step.after.iter().find(|link| link.through.is_empty()).map(|link| link.because)

@@ -9,7 +9,7 @@ use document::PlanDocument;
 /// Millimetres of the bike for one of paper.
 const SCALE: f64 = 3.5;
 /// Room over the axle, on paper, for title and largest ring.
-const TOP_MM: f64 = 50.0;
+const TOP_MM: f64 = 40.0;
 /// Room behind the axle.
 const BEHIND_MM: f64 = 34.0;
 
@@ -92,7 +92,7 @@ fn side(drawing: &mut Drawing, map: &DrivetrainDocument, pair: &CagePairDocument
     drawing.path(&way, pen);
     if is_new {
         gap(drawing, &guide, &cog, pair.gap_mm.as_ref());
-        let at = Place::new(foot.x_mm + 6.0, foot.y_mm + 1.5);
+        let at = Place::new(foot.x_mm + tension.radius_mm / SCALE + 3.0, foot.y_mm - 1.0);
         if let Some(angle) = &pair.cage_angle_deg {
             let text = format!("cage {}", spread_words(angle, "°"));
             drawing.text(at, VALUE_MM, Anchor::Start, Weight::Bold, Mark::Set, text);

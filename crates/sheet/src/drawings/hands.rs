@@ -1,6 +1,6 @@
 //! Where the hands are: stem, bar and hood before and after, from the side.
 
-use super::{LABEL_MM, VALUE_MM, WIDTH_MM, head, not_drawn, number, scale_bar};
+use super::{LABEL_MM, VALUE_MM, WIDTH_MM, head, not_drawn, number, scale_bar, wrapped};
 use crate::drawing::{Anchor, Dash, Drawing, Mark, Pen, Place, Weight};
 use document::PlanDocument;
 use document::geometry::hands::PlaceDocument;
@@ -24,7 +24,7 @@ pub fn hands(plan: &PlanDocument) -> Drawing {
         number(hands.shift.forward.value_mm, 0),
         number(hands.shift.up.value_mm, 0)
     );
-    let mut drawing = Drawing::new(WIDTH_MM, foot + 28.0, TITLE, about);
+    let mut drawing = Drawing::new(WIDTH_MM, foot + 39.0, TITLE, about);
     head(&mut drawing, TITLE, "from the side, riding to the right; the steerer at the height of the stem is the origin");
     let on = |place: &PlaceDocument| {
         Place::new(origin.x_mm + place.forward.value_mm / SCALE, origin.y_mm - place.up.value_mm / SCALE)
@@ -71,7 +71,10 @@ pub fn hands(plan: &PlanDocument) -> Drawing {
     if let Some(stem) = stem {
         notes.push(format!("stem {} mm, {}°", number(stem.length_mm, 0), quantity::digits::signed(stem.angle_deg, 0)));
     }
-    drawing.text(Place::new(0.0, foot + 21.5), LABEL_MM, Anchor::Start, Weight::Regular, Mark::Ink, notes.join("; "));
-    scale_bar(&mut drawing, Place::new(0.0, foot + 26.0), 100.0, 1.0 / SCALE);
+    for (i, line) in wrapped(&notes.join("; "), 96).iter().take(3).enumerate() {
+        let at = Place::new(0.0, foot + 21.5 + 4.6 * i as f64);
+        drawing.text(at, LABEL_MM, Anchor::Start, Weight::Regular, Mark::Ink, line);
+    }
+    scale_bar(&mut drawing, Place::new(0.0, foot + 37.0), 100.0, 1.0 / SCALE);
     drawing
 }
