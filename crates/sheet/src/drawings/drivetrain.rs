@@ -25,7 +25,8 @@ pub fn drivetrain(plan: &PlanDocument, pair: Option<(u32, u32)>) -> Drawing {
         .into_iter()
         .flatten()
         .filter_map(|pair| pair.tension_at_mm)
-        .fold(130.0_f64, |low, at| low.max(at[1] + 40.0));
+        .fold(0.0_f64, |low, at| low.max(at[1] + 40.0))
+        .max(after.bracket_at_mm[1] + Wheel::new(Place::new(0.0, 0.0), now.ring, 1.0).radius_mm + 14.0);
     let legend_mm = TOP_MM + lowest / SCALE + 6.0;
     let about = format!(
         "Chain on ring {} and cog {}, {} pitches. {}",

@@ -3,7 +3,7 @@
 use super::{LABEL_MM, VALUE_MM, WIDTH_MM, head, not_drawn, number, scale_bar};
 use crate::drawing::{Anchor, Dash, Drawing, Mark, Pen, Place, Weight};
 use document::PlanDocument;
-use document::geometry::wheel::LacedDocument;
+use document::geometry::wheel::{LacedDocument, StackDocument};
 
 /// Across the bike 1 : 1; the spokes are cut off at this height.
 const RISE_MM: f64 = 70.0;
@@ -18,7 +18,7 @@ pub fn wheel(plan: &PlanDocument) -> Drawing {
     let laced = wheel.after.as_ref().or(wheel.before.as_ref());
     let foot = AXLE_MM + 20.0;
     let mut drawing = Drawing::new(WIDTH_MM, foot + 26.0, TITLE, "Flanges, spokes and the room on the cassette body");
-    head(&mut drawing, TITLE, "from behind, drive side right; across 1 : 1, spokes cut off");
+    head(&mut drawing, TITLE, "from behind, drive side right; across 1 : 1, spokes cut off, length of the body not to scale");
     drawing.line(Place::new(6.0, AXLE_MM), Place::new(WIDTH_MM - 6.0, AXLE_MM), Pen::solid(0.3, Mark::Quiet).broken(Dash::Centre));
     drawing.line(Place::new(MIDDLE_MM, 14.0), Place::new(MIDDLE_MM, AXLE_MM + 8.0), Pen::solid(0.3, Mark::Set).broken(Dash::Centre));
     let mut body_from = 24.0;
@@ -30,21 +30,7 @@ pub fn wheel(plan: &PlanDocument) -> Drawing {
         }
     }
     if let Some(stack) = &wheel.stack {
-        let (from, to) = (MIDDLE_MM + body_from, MIDDLE_MM + body_from + stack.room.value_mm.max(0.0));
-        let edge = Some(Pen::solid(0.5, Mark::Ink));
-        drawing.bar(Place::new(from, AXLE_MM - 17.0), Place::new(to, AXLE_MM + 17.0), Mark::Wash, edge);
-        let text = format!("room on the body {} mm", number(stack.room.value_mm, 2));
-        drawing.dimension(Place::new(from, AXLE_MM + 20.0), Place::new(to, AXLE_MM + 20.0), LABEL_MM, "");
-        drawing.text(Place::new(0.0, foot + 6.0), VALUE_MM, Anchor::Start, Weight::Bold, Mark::Set, text);
-        if let Some(spacer) = stack.spacer_mm.filter(|spacer| *spacer > 0.0) {
-            drawing.bar(Place::new(from, AXLE_MM - 17.0), Place::new(from + spacer, AXLE_MM + 17.0), Mark::Ink, None);
-        }
-        let words = match stack.spacer_mm {
-            Some(spacer) if spacer > 0.0 => format!("spacer behind the cassette: {} mm", number(spacer, 2)),
-            Some(_) => "no spacer behind the cassette".to_owned(),
-            None => "spacer behind the cassette: not clear, try it on the body".to_owned(),
-        };
-        drawing.text(Place::new(90.0, foot + 6.0), VALUE_MM, Anchor::Start, Weight::Bold, Mark::Ink, words);
+        self::stack(&mut drawing, stack, MIDDLE_MM + body_from, foot);
     }
     if let Some(moves) = &wheel.rim_moves {
         let text = format!("the rim goes {} mm to the drive side if all the added width is there", number(moves.value_mm, 1));
@@ -52,6 +38,36 @@ pub fn wheel(plan: &PlanDocument) -> Drawing {
     }
     scale_bar(&mut drawing, Place::new(0.0, foot + 20.0), 50.0, 1.0);
     drawing
+}
+
+/// The length of a body is not in the plan: only what the cassette leaves of it, which is drawn 1 : 1 at its end.
+const BODY_MM: f64 = 36.0;
+
+fn stack(drawing: &mut Drawing, stack: &StackDocument, from: f64, foot: f64) {
+    let end = from + BODY_MM;
+    let room = stack.room.value_mm;
+    let edge = Some(Pen::solid(0.5, Mark::Ink));
+    drawing.bar(Place::new(from, AXLE_MM - 17.0), Place::new(end, AXLE_MM + 17.0), Mark::Wash, edge);
+    let (left, right) = if room < 0.0 { (end, end - room) } else { (end - room, end) };
+    let mark = if room < 0.0 { Mark::Bad } else { Mark::Set };
+    drawing.bar(Place::new(left, AXLE_MM - 17.0), Place::new(right, AXLE_MM + 17.0), mark, None);
+    if let Some(spacer) = stack.spacer_mm.filter(|spacer| *spacer > 0.0) {
+        drawing.bar(Place::new(from, AXLE_MM - 17.0), Place::new(from + spacer, AXLE_MM + 17.0), Mark::Ink, None);
+    }
+    let middle = Place::new(from + BODY_MM / 2.0, AXLE_MM - 20.0);
+    drawing.text(middle, LABEL_MM, Anchor::Middle, Weight::Regular, Mark::Ink, "cassette body");
+    let words = if room < 0.0 {
+        format!("the cassette stands {} mm out over the body", number(-room, 2))
+    } else {
+        format!("the cassette leaves {} mm of the body", number(room, 2))
+    };
+    drawing.text(Place::new(0.0, foot + 6.0), VALUE_MM, Anchor::Start, Weight::Bold, mark, words);
+    let words = match stack.spacer_mm {
+        Some(spacer) if spacer > 0.0 => format!("spacer behind it: {} mm", number(spacer, 2)),
+        Some(_) => "no spacer behind it".to_owned(),
+        None => "spacer behind it: not clear, try it on the body".to_owned(),
+    };
+    drawing.text(Place::new(92.0, foot + 6.0), VALUE_MM, Anchor::Start, Weight::Bold, Mark::Ink, words);
 }
 
 /// Both flanges with their spokes; how far right the drive side flange stands.
