@@ -5,7 +5,9 @@ use crate::own_rules::OwnRuleDocument;
 use catalog::{Slot, Value as Known};
 use fit::pairs::{cogs_at_mm, rings_at_mm};
 use fit::words::{cure_note, cure_words, margin_words, number_words, steps, to_measure_words};
-use fit::{Act, Avoid, Cure, Finding, Hazard, Line, Number, Origin, Pair, Plan, ToMeasure, Verdict, When, Why};
+use fit::{
+    Act, Avoid, Cure, Finding, Hazard, Line, Number, Origin, Pair, Plan, ToMeasure, Verdict, When, Why,
+};
 use quantity::{Money, Span};
 use schemars::JsonSchema;
 use serde::Serialize;

@@ -203,12 +203,7 @@ impl Job<'_> {
         };
         facts
             .iter()
-            .map(|fact| Fact {
-                what: named(fact),
-                value: &fact.value,
-                basis: &fact.basis,
-                part: fact.part,
-            })
+            .map(|fact| Fact { what: named(fact), value: &fact.value, basis: &fact.basis, part: fact.part })
             .collect()
     }
 

@@ -107,7 +107,9 @@ fn the_text_of_the_sheets_has_the_numbers_of_the_plan() {
         let hand_over = pdf(&plan, &work, &JobTag::default(), SheetKind::HandOver, Paper::A4);
         let hand_over = text(&format!("hand-over-{name}"), &hand_over);
         for lowest in [plan.gears.before.lowest_m, plan.gears.after.lowest_m] {
-            if let (Some(_), Some(_), Some(lowest)) = (plan.gears.before.lowest_m, plan.gears.after.lowest_m, lowest) {
+            if let (Some(_), Some(_), Some(lowest)) =
+                (plan.gears.before.lowest_m, plan.gears.after.lowest_m, lowest)
+            {
                 assert!(hand_over.contains(&format!("{} m", fixed(lowest, 2))), "{name} {lowest}");
             }
         }
@@ -156,7 +158,12 @@ fn overlong_names_right_to_left_text_emoji_and_many_findings_spill_over_no_page(
         let (more, _) = example();
         plan.findings.extend(more.findings);
     }
-    for name in ["x".repeat(400), "a very long name ".repeat(30), "דרך ארוכה מאוד".to_owned(), "\u{1F6B2} bike".to_owned()] {
+    for name in [
+        "x".repeat(400),
+        "a very long name ".repeat(30),
+        "דרך ארוכה מאוד".to_owned(),
+        "\u{1F6B2} bike".to_owned(),
+    ] {
         plan.name.clone_from(&name);
         let tag = JobTag { hook: Some(name.clone()), customer: Some(name.clone()), ..JobTag::default() };
         assert_eq!(pages(&pdf(&plan, &work, &tag, SheetKind::Build, Paper::A4)), 2, "{name}");
@@ -176,7 +183,8 @@ fn the_strip_is_one_to_one_in_the_units_of_the_file() {
         let mut longest = Vec::new();
         let words: Vec<&str> = stream.split_whitespace().collect();
         for (i, _) in words.iter().enumerate().filter(|(_, word)| **word == "l") {
-            let number = |back: usize| words.get(i.wrapping_sub(back)).and_then(|word| word.parse::<f64>().ok());
+            let number =
+                |back: usize| words.get(i.wrapping_sub(back)).and_then(|word| word.parse::<f64>().ok());
             if let (Some(x1), Some(y1), Some(x0), Some(y0)) = (number(2), number(1), number(5), number(4)) {
                 longest.push((x1 - x0).hypot(y1 - y0));
             }
@@ -195,7 +203,10 @@ fn every_drawing_of_every_case_is_well_formed_and_finite_and_has_words() {
             assert!(tree.descendants().any(|node| node.has_tag_name("desc")), "{name} {file}");
             for node in tree.descendants().filter(roxmltree::Node::is_element) {
                 for attribute in node.attributes() {
-                    assert!(!attribute.value().contains("NaN") && !attribute.value().contains("inf"), "{name} {file}");
+                    assert!(
+                        !attribute.value().contains("NaN") && !attribute.value().contains("inf"),
+                        "{name} {file}"
+                    );
                 }
                 if let Some(size) = node.attribute("font-size") {
                     assert!(size.parse::<f64>().unwrap() >= 2.6, "{name} {file}");
@@ -230,7 +241,8 @@ fn the_drivetrain_is_to_scale() {
 /// A plan whose measurements are missing is drawn as unknown and names what is missing.
 #[test]
 fn what_is_unknown_is_said_and_not_drawn() {
-    let (plan, _) = documents("bare.toml", "name = \"bare\"\n[choice]\ncassette = \"cassette-11-road-11-28\"\n");
+    let (plan, _) =
+        documents("bare.toml", "name = \"bare\"\n[choice]\ncassette = \"cassette-11-road-11-28\"\n");
     let svg = drawings::drivetrain(&plan, None).svg().unwrap();
     assert!(svg.contains("measure first") && svg.contains("chainstay"), "{svg}");
     assert!(!svg.contains("<circle"));

@@ -121,7 +121,9 @@ impl Sheet<'_> {
             .sum();
         let _ = writeln!(out, "\n{HEADING}{} {}{HEADING:#}, {minutes}", block.letter(), block.words());
         let mut table = plain_table();
-        for (at, placed) in self.laid.order.iter().enumerate().filter(|(_, placed)| placed.step.block == block) {
+        for (at, placed) in
+            self.laid.order.iter().enumerate().filter(|(_, placed)| placed.step.block == block)
+        {
             let step = placed.step;
             let mut title = step.title.to_owned();
             if step.irreversible {
@@ -144,7 +146,8 @@ impl Sheet<'_> {
     }
 
     fn link_words(&self, link: &Link) -> String {
-        let place = self.laid.order.iter().position(|placed| placed.step.id == link.first).map_or(0, |at| at + 1);
+        let place =
+            self.laid.order.iter().position(|placed| placed.step.id == link.first).map_or(0, |at| at + 1);
         if link.through.is_empty() {
             format!("{place}: {}", link.because)
         } else {

@@ -20,12 +20,23 @@ pub fn cables(plan: &PlanDocument) -> Drawing {
     let foot = TOP_MM + ROW_MM * list.cuts.len() as f64;
     let about = format!("{} pieces to cut", list.cuts.len());
     let mut drawing = Drawing::new(WIDTH_MM, foot + 8.0, TITLE, about);
-    head(&mut drawing, TITLE, "lengths to scale among each other; turn the bar to both full locks before the first cut");
+    head(
+        &mut drawing,
+        TITLE,
+        "lengths to scale among each other; turn the bar to both full locks before the first cut",
+    );
     for (i, cut) in list.cuts.iter().enumerate() {
         let y = TOP_MM + ROW_MM * (i as f64 + 0.5);
         let [length, off] = cut.length_mm;
         drawing.text(Place::new(0.0, y - 0.6), VALUE_MM, Anchor::Start, Weight::Bold, Mark::Ink, cut.run);
-        drawing.text(Place::new(0.0, y + 3.2), LABEL_MM, Anchor::Start, Weight::Regular, Mark::Quiet, cut.piece);
+        drawing.text(
+            Place::new(0.0, y + 3.2),
+            LABEL_MM,
+            Anchor::Start,
+            Weight::Regular,
+            Mark::Quiet,
+            cut.piece,
+        );
         let end = LEFT_MM + length.max(0.0) * per_mm;
         let is_inner = cut.tips > 0;
         let pen = Pen::solid(if is_inner { 0.4 } else { 1.6 }, Mark::Ink);

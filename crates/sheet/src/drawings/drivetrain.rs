@@ -3,8 +3,8 @@
 use super::sprocket::{Wheel, chain};
 use super::{LABEL_MM, VALUE_MM, WIDTH_MM, head, not_drawn, number, scale_bar};
 use crate::drawing::{Anchor, Dash, Drawing, Mark, Pen, Place, Weight};
-use document::geometry::drivetrain::{CagePairDocument, DrivetrainDocument, SpreadDocument};
 use document::PlanDocument;
+use document::geometry::drivetrain::{CagePairDocument, DrivetrainDocument, SpreadDocument};
 
 /// Millimetres of the bike for one of paper.
 const SCALE: f64 = 3.5;

@@ -31,15 +31,30 @@ pub fn gears(plan: &PlanDocument) -> Drawing {
     let rows: usize = bikes.iter().map(|(_, bike)| by_ring(bike).len().max(1)).sum();
     let foot = TOP_MM + 12.0 * bikes.len() as f64 + ROW_MM * rows as f64;
     let mut drawing = Drawing::new(WIDTH_MM, foot + 22.0, TITLE, about(plan));
-    head(&mut drawing, TITLE, "metres for a turn of the cranks; a step of the same percentage is equally wide everywhere");
+    head(
+        &mut drawing,
+        TITLE,
+        "metres for a turn of the cranks; a step of the same percentage is equally wide everywhere",
+    );
     for mark in MARKS_M.iter().filter(|m| (from..to).contains(&m.ln())) {
-        drawing.line(Place::new(x(*mark), TOP_MM - 3.0), Place::new(x(*mark), foot), Pen::solid(0.15, Mark::Faint));
+        drawing.line(
+            Place::new(x(*mark), TOP_MM - 3.0),
+            Place::new(x(*mark), foot),
+            Pen::solid(0.15, Mark::Faint),
+        );
         let text = number(*mark, usize::from(mark.fract() != 0.0));
         let at = Place::new(x(*mark), foot + 5.0);
         drawing.text(at, LABEL_MM, Anchor::Middle, Weight::Regular, Mark::Quiet, text);
     }
     drawing.line(Place::new(LEFT_MM, foot), Place::new(WIDTH_MM, foot), Pen::solid(0.3, Mark::Quiet));
-    drawing.text(Place::new(0.0, foot + 5.0), LABEL_MM, Anchor::Start, Weight::Regular, Mark::Quiet, "metres");
+    drawing.text(
+        Place::new(0.0, foot + 5.0),
+        LABEL_MM,
+        Anchor::Start,
+        Weight::Regular,
+        Mark::Quiet,
+        "metres",
+    );
     let mut y = TOP_MM;
     for (name, bike) in bikes {
         let words = match (bike.lowest_m, bike.highest_m) {
@@ -61,7 +76,9 @@ pub fn gears(plan: &PlanDocument) -> Drawing {
 }
 
 fn about(plan: &PlanDocument) -> String {
-    let low = |bike: &BikeGearsDocument| bike.lowest_m.map_or("not known".to_owned(), |m| format!("{} m", number(m, 2)));
+    let low = |bike: &BikeGearsDocument| {
+        bike.lowest_m.map_or("not known".to_owned(), |m| format!("{} m", number(m, 2)))
+    };
     format!("Lowest gear as found {}, after {}.", low(&plan.gears.before), low(&plan.gears.after))
 }
 
@@ -76,7 +93,14 @@ fn by_ring(bike: &BikeGearsDocument) -> Vec<(u32, Vec<(u32, &PairDocument)>)> {
 }
 
 fn row(drawing: &mut Drawing, y: f64, ring: u32, pairs: &[(u32, &PairDocument)], x: &impl Fn(f64) -> f64) {
-    drawing.text(Place::new(0.0, y + 1.5), VALUE_MM, Anchor::Start, Weight::Bold, Mark::Ink, format!("ring {ring}"));
+    drawing.text(
+        Place::new(0.0, y + 1.5),
+        VALUE_MM,
+        Anchor::Start,
+        Weight::Bold,
+        Mark::Ink,
+        format!("ring {ring}"),
+    );
     let placed: Vec<(f64, u32, &PairDocument)> = pairs
         .iter()
         .filter_map(|(cog, pair)| Some((x(pair.development_m.filter(|m| *m > 0.0)?), *cog, *pair)))
@@ -125,9 +149,10 @@ fn legend(drawing: &mut Drawing, y: f64, plan: &PlanDocument) {
     drawing.line(Place::new(0.8, y + 4.8), Place::new(3.2, y + 7.2), pen);
     drawing.line(Place::new(0.8, y + 7.2), Place::new(3.2, y + 4.8), pen);
     let avoid = "gear to avoid: the chain rubs or hangs";
-    let change = plan.gears.lowest_change_percent.map_or(String::new(), |change| {
-        format!("; lowest gear {} %", quantity::digits::signed(change, 1))
-    });
+    let change = plan
+        .gears
+        .lowest_change_percent
+        .map_or(String::new(), |change| format!("; lowest gear {} %", quantity::digits::signed(change, 1)));
     let text = format!("{avoid}{change}");
     drawing.text(Place::new(6.0, y + 7.2), LABEL_MM, Anchor::Start, Weight::Regular, Mark::Ink, text);
 }

@@ -25,16 +25,26 @@ pub fn hands(plan: &PlanDocument) -> Drawing {
         number(hands.shift.up.value_mm, 0)
     );
     let mut drawing = Drawing::new(WIDTH_MM, foot + 39.0, TITLE, about);
-    head(&mut drawing, TITLE, "from the side, riding to the right; the steerer at the height of the stem is the origin");
+    head(
+        &mut drawing,
+        TITLE,
+        "from the side, riding to the right; the steerer at the height of the stem is the origin",
+    );
     let on = |place: &PlaceDocument| {
         Place::new(origin.x_mm + place.forward.value_mm / SCALE, origin.y_mm - place.up.value_mm / SCALE)
     };
     let stem = hands.ways.iter().chain(&hands.stems).find(|way| way.planned);
     let (old, new) = (Pen::solid(0.5, Mark::Quiet).broken(Dash::Long), Pen::solid(0.9, Mark::Ink));
     let axis = Pen::solid(0.3, Mark::Quiet).broken(Dash::Centre);
-    drawing.line(Place::new(origin.x_mm + 4.0, origin.y_mm + 16.0), Place::new(origin.x_mm - 4.0, 20.0), axis);
+    drawing.line(
+        Place::new(origin.x_mm + 4.0, origin.y_mm + 16.0),
+        Place::new(origin.x_mm - 4.0, 20.0),
+        axis,
+    );
     drawing.circle(origin, 1.2, Some(Mark::Ink), Pen::solid(0.3, Mark::Ink));
-    for (place, pen, name, is_new) in [(&hands.before, old, "as found", false), (&hands.after, new, "after", true)] {
+    for (place, pen, name, is_new) in
+        [(&hands.before, old, "as found", false), (&hands.after, new, "after", true)]
+    {
         let hood = on(place);
         // Only the two ends are known to the plan: the way between them is drawn straight.
         drawing.line(origin, hood, Pen { width_mm: pen.width_mm * 0.6, ..pen });
@@ -69,7 +79,11 @@ pub fn hands(plan: &PlanDocument) -> Drawing {
         notes.push("the old place was not read off the bike".to_owned());
     }
     if let Some(stem) = stem {
-        notes.push(format!("stem {} mm, {}°", number(stem.length_mm, 0), quantity::digits::signed(stem.angle_deg, 0)));
+        notes.push(format!(
+            "stem {} mm, {}°",
+            number(stem.length_mm, 0),
+            quantity::digits::signed(stem.angle_deg, 0)
+        ));
     }
     for (i, line) in wrapped(&notes.join("; "), 96).iter().take(3).enumerate() {
         let at = Place::new(0.0, foot + 21.5 + 4.6 * i as f64);

@@ -15,7 +15,9 @@ pub fn index(plan: &PlanDocument) -> Drawing {
     const TITLE: &str = "Where each shift lands";
     let section = &plan.geometry.landing;
     let Some(landing) = &section.value else { return not_drawn(TITLE, section) };
-    let sides = || landing.gears.iter().flat_map(|gear| [gear.to_larger.as_ref(), gear.to_smaller.as_ref()]).flatten();
+    let sides = || {
+        landing.gears.iter().flat_map(|gear| [gear.to_larger.as_ref(), gear.to_smaller.as_ref()]).flatten()
+    };
     let reach = sides()
         .flat_map(|side| [side.error_mm.abs() + side.to_failed_shift_mm.max(0.0), side.error_mm.abs()])
         .fold(0.5_f64, f64::max)
@@ -23,22 +25,65 @@ pub fn index(plan: &PlanDocument) -> Drawing {
     let (middle, half) = ((LEFT_MM + RIGHT_MM) / 2.0, (RIGHT_MM - LEFT_MM) / 2.0);
     let x = |mm: f64| middle + mm / reach * half;
     let foot = TOP_MM + ROW_MM * landing.gears.len() as f64;
-    let about = format!("{} gears; one click of the adjuster moves {} mm of cable", landing.gears.len(), number(landing.detent_mm, 2));
+    let about = format!(
+        "{} gears; one click of the adjuster moves {} mm of cable",
+        landing.gears.len(),
+        number(landing.detent_mm, 2)
+    );
     let mut drawing = Drawing::new(WIDTH_MM, foot + 31.0, TITLE, about);
-    head(&mut drawing, TITLE, "guide pulley beside the middle of the cog, millimetres; in the middle of the picture it is right");
+    head(
+        &mut drawing,
+        TITLE,
+        "guide pulley beside the middle of the cog, millimetres; in the middle of the picture it is right",
+    );
     drawing.text(Place::new(0.0, TOP_MM - 5.0), LABEL_MM, Anchor::Start, Weight::Regular, Mark::Quiet, "cog");
     let words = "clicks it bears";
-    drawing.text(Place::new(WIDTH_MM, TOP_MM - 8.0), LABEL_MM, Anchor::End, Weight::Regular, Mark::Quiet, words);
-    drawing.text(Place::new(WIDTH_MM, TOP_MM - 3.5), LABEL_MM, Anchor::End, Weight::Regular, Mark::Quiet, "add / take off");
-    drawing.text(Place::new(LEFT_MM, TOP_MM - 5.0), LABEL_MM, Anchor::Start, Weight::Regular, Mark::Quiet, "toward the smaller cog");
-    drawing.text(Place::new(RIGHT_MM - 18.0, TOP_MM - 5.0), LABEL_MM, Anchor::End, Weight::Regular, Mark::Quiet, "toward the larger cog");
+    drawing.text(
+        Place::new(WIDTH_MM, TOP_MM - 8.0),
+        LABEL_MM,
+        Anchor::End,
+        Weight::Regular,
+        Mark::Quiet,
+        words,
+    );
+    drawing.text(
+        Place::new(WIDTH_MM, TOP_MM - 3.5),
+        LABEL_MM,
+        Anchor::End,
+        Weight::Regular,
+        Mark::Quiet,
+        "add / take off",
+    );
+    drawing.text(
+        Place::new(LEFT_MM, TOP_MM - 5.0),
+        LABEL_MM,
+        Anchor::Start,
+        Weight::Regular,
+        Mark::Quiet,
+        "toward the smaller cog",
+    );
+    drawing.text(
+        Place::new(RIGHT_MM - 18.0, TOP_MM - 5.0),
+        LABEL_MM,
+        Anchor::End,
+        Weight::Regular,
+        Mark::Quiet,
+        "toward the larger cog",
+    );
     for (i, gear) in landing.gears.iter().enumerate() {
         let y = TOP_MM + ROW_MM * (i as f64 + 0.5);
         if i % 2 == 0 {
             let corner = Place::new(WIDTH_MM, y + ROW_MM / 2.0);
             drawing.bar(Place::new(0.0, y - ROW_MM / 2.0), corner, Mark::Wash, None);
         }
-        drawing.text(Place::new(1.0, y + 1.5), VALUE_MM, Anchor::Start, Weight::Bold, Mark::Ink, gear.cog.to_string());
+        drawing.text(
+            Place::new(1.0, y + 1.5),
+            VALUE_MM,
+            Anchor::Start,
+            Weight::Bold,
+            Mark::Ink,
+            gear.cog.to_string(),
+        );
         for (side, up, offset) in [(&gear.to_larger, true, -1.9), (&gear.to_smaller, false, 1.9)] {
             if let Some(side) = side {
                 landed(&mut drawing, side, y + offset, up, &x);
@@ -47,13 +92,24 @@ pub fn index(plan: &PlanDocument) -> Drawing {
         let at = Place::new(WIDTH_MM - 1.0, y + 1.5);
         drawing.text(at, LABEL_MM, Anchor::End, Weight::Bold, Mark::Ink, clicks(&gear.clicks));
     }
-    drawing.line(Place::new(x(0.0), TOP_MM), Place::new(x(0.0), foot), Pen::solid(0.3, Mark::Quiet).broken(Dash::Centre));
+    drawing.line(
+        Place::new(x(0.0), TOP_MM),
+        Place::new(x(0.0), foot),
+        Pen::solid(0.3, Mark::Quiet).broken(Dash::Centre),
+    );
     let step = if reach > 2.0 { 1.0 } else { 0.5 };
     let marks = (reach / step).floor() as i32;
     for mark in -marks..=marks {
         let mm = f64::from(mark) * step;
         drawing.line(Place::new(x(mm), foot), Place::new(x(mm), foot + 1.5), Pen::solid(0.25, Mark::Quiet));
-        drawing.text(Place::new(x(mm), foot + 5.5), LABEL_MM, Anchor::Middle, Weight::Regular, Mark::Quiet, number(mm, 1));
+        drawing.text(
+            Place::new(x(mm), foot + 5.5),
+            LABEL_MM,
+            Anchor::Middle,
+            Weight::Regular,
+            Mark::Quiet,
+            number(mm, 1),
+        );
     }
     legend(&mut drawing, foot + 12.0, landing.detent_mm, &landing.clicks_of_all);
     drawing
@@ -69,7 +125,11 @@ fn landed(drawing: &mut Drawing, side: &SideDocument, y: f64, up: bool, x: &impl
     }
     if fail > 0.0 {
         for end in [-fail, fail] {
-            drawing.line(Place::new(x(end), y - 1.5), Place::new(x(end), y + 1.5), Pen::solid(0.35, Mark::Bad));
+            drawing.line(
+                Place::new(x(end), y - 1.5),
+                Place::new(x(end), y + 1.5),
+                Pen::solid(0.35, Mark::Bad),
+            );
         }
     }
     let (mark, edge) = if side.to_failed_shift_mm < 0.0 || side.to_rub_mm < 0.0 {

@@ -17,11 +17,12 @@ pub fn plan_view(plan: &PlanDocument) -> Drawing {
     const TITLE: &str = "Chainlines from above";
     let gears = &plan.gears.after;
     let (Some(rings), Some(cogs)) = (&gears.rings_at_mm, &gears.cogs_at_mm) else {
-        let rows: Vec<String> = [("rings", gears.rings_at_mm.is_none()), ("cogs", gears.cogs_at_mm.is_none())]
-            .iter()
-            .filter(|(_, missing)| *missing)
-            .map(|(what, _)| format!("where the {what} stand beside the middle plane is not known"))
-            .collect();
+        let rows: Vec<String> =
+            [("rings", gears.rings_at_mm.is_none()), ("cogs", gears.cogs_at_mm.is_none())]
+                .iter()
+                .filter(|(_, missing)| *missing)
+                .map(|(what, _)| format!("where the {what} stand beside the middle plane is not known"))
+                .collect();
         return unknown(TITLE, "Not drawn yet: measure first", &rows);
     };
     let pairs: Vec<_> = gears.pairs.iter().filter_map(|pair| Some((teeth_of(&pair.pair)?, pair))).collect();
@@ -38,14 +39,13 @@ pub fn plan_view(plan: &PlanDocument) -> Drawing {
     let foot = y(floor) + 4.0;
     let avoided: Vec<_> = pairs.iter().filter(|(_, pair)| !pair.avoid.is_empty()).collect();
     let height = foot + 10.0 + 5.2 * (avoided.len() as f64 / 2.0).ceil().max(1.0) + 3.0;
-    let about = format!(
-        "{} rings and {} cogs; {} pairs are avoided",
-        rings.len(),
-        cogs.len(),
-        avoided.len()
-    );
+    let about = format!("{} rings and {} cogs; {} pairs are avoided", rings.len(), cogs.len(), avoided.len());
     let mut drawing = Drawing::new(WIDTH_MM, height, TITLE, about);
-    head(&mut drawing, TITLE, "millimetres right of the middle plane, across 2 : 1; along the bike not to scale");
+    head(
+        &mut drawing,
+        TITLE,
+        "millimetres right of the middle plane, across 2 : 1; along the bike not to scale",
+    );
     for ((ring, cog), pair) in &pairs {
         let (Some(r), Some(c)) = (place(&ring_teeth, *ring), place(&cog_teeth, *cog)) else { continue };
         let pen = if pair.avoid.contains(&"rubs") {
@@ -59,7 +59,9 @@ pub fn plan_view(plan: &PlanDocument) -> Drawing {
     }
     row(&mut drawing, COGS_X_MM, &cog_teeth, cogs, y, true);
     row(&mut drawing, RINGS_X_MM, &ring_teeth, rings, y, false);
-    for (middle, x, name) in [(mean(rings), RINGS_X_MM + 34.0, "front"), (mean(cogs), COGS_X_MM - 34.0, "rear")] {
+    for (middle, x, name) in
+        [(mean(rings), RINGS_X_MM + 34.0, "front"), (mean(cogs), COGS_X_MM - 34.0, "rear")]
+    {
         let half = if name == "front" { (RINGS_X_MM - 6.0, WIDTH_MM) } else { (0.0, COGS_X_MM + 6.0) };
         let pen = Pen::solid(0.3, Mark::Set).broken(Dash::Centre);
         drawing.line(Place::new(half.0, y(middle)), Place::new(half.1, y(middle)), pen);
@@ -70,7 +72,8 @@ pub fn plan_view(plan: &PlanDocument) -> Drawing {
     }
     let edge = Pen::solid(0.25, Mark::Quiet).broken(Dash::Dots);
     drawing.line(Place::new(0.0, foot - 2.0), Place::new(WIDTH_MM, foot - 2.0), edge);
-    let text = format!("broken off here: {} mm further down runs the middle plane of the bike", number(floor, 0));
+    let text =
+        format!("broken off here: {} mm further down runs the middle plane of the bike", number(floor, 0));
     drawing.text(Place::new(0.0, foot + 2.5), LABEL_MM, Anchor::Start, Weight::Regular, Mark::Quiet, text);
     marked(&mut drawing, foot + 9.0, &avoided);
     drawing

@@ -47,11 +47,19 @@ pub fn speed(plan: &PlanDocument) -> Drawing {
         drawing.text(at, LABEL_MM, Anchor::Middle, Weight::Regular, Mark::Quiet, number(cadence, 0));
     }
     let text = "turns a minute";
-    drawing.text(Place::new(RIGHT_MM, FOOT_MM + 10.5), LABEL_MM, Anchor::End, Weight::Regular, Mark::Quiet, text);
+    drawing.text(
+        Place::new(RIGHT_MM, FOOT_MM + 10.5),
+        LABEL_MM,
+        Anchor::End,
+        Weight::Regular,
+        Mark::Quiet,
+        text,
+    );
     let mut label_y = f64::NEG_INFINITY;
     for (name, development, pen) in gears {
         let Some(development) = development else { continue };
-        let ends = [CADENCE.0, CADENCE.1].map(|cadence| Place::new(x(cadence), y(km_h(development, cadence))));
+        let ends =
+            [CADENCE.0, CADENCE.1].map(|cadence| Place::new(x(cadence), y(km_h(development, cadence))));
         drawing.path(&ends, pen);
         // Two gears that end close together keep their words apart.
         label_y = (ends[1].y_mm + 1.2).max(label_y + 5.0);
@@ -59,9 +67,11 @@ pub fn speed(plan: &PlanDocument) -> Drawing {
         let weight = if pen.dash == Dash::Solid { Weight::Bold } else { Weight::Regular };
         drawing.text(Place::new(RIGHT_MM + 2.0, label_y), LABEL_MM, Anchor::Start, weight, Mark::Ink, text);
     }
-    let reading = plan.gears.after.lowest_m.map(|low| {
-        format!("lowest gear after, at 60 turns: {} km/h", number(km_h(low, 60.0), 1))
-    });
+    let reading = plan
+        .gears
+        .after
+        .lowest_m
+        .map(|low| format!("lowest gear after, at 60 turns: {} km/h", number(km_h(low, 60.0), 1)));
     if let Some(text) = reading {
         let at = Place::new(0.0, FOOT_MM + 11.0);
         drawing.text(at, VALUE_MM, Anchor::Start, Weight::Bold, Mark::Ink, text);

@@ -45,8 +45,7 @@ fn run_rad(from: &Wheel, to: &Wheel) -> Option<f64> {
 /// The closed way of a chain round wheels in the order in which it runs; empty where it has none.
 pub(super) fn chain(wheels: &[Wheel]) -> Vec<Place> {
     let count = wheels.len();
-    let runs: Option<Vec<f64>> =
-        (0..count).map(|i| run_rad(&wheels[i], &wheels[(i + 1) % count])).collect();
+    let runs: Option<Vec<f64>> = (0..count).map(|i| run_rad(&wheels[i], &wheels[(i + 1) % count])).collect();
     let Some(runs) = runs else { return Vec::new() };
     let mut way = Vec::new();
     for (i, wheel) in wheels.iter().enumerate() {

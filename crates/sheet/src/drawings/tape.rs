@@ -12,7 +12,11 @@ pub fn tape(plan: &PlanDocument) -> Drawing {
     let lay: Vec<String> = tape.lay.iter().flat_map(|line| wrapped(line, 92)).collect();
     let foot = 62.0 + 6.5 * tape.laps.len() as f64;
     let mut drawing = Drawing::new(WIDTH_MM, foot + 6.0 + 5.0 * lay.len() as f64, TITLE, tape.lay.join("; "));
-    head(&mut drawing, TITLE, "both sides from above, riding up the page; each turn is drawn once for the first overlap");
+    head(
+        &mut drawing,
+        TITLE,
+        "both sides from above, riding up the page; each turn is drawn once for the first overlap",
+    );
     let turns = tape.laps.first().map_or(0.0, |lap| lap.turns);
     let count = turns.round().clamp(0.0, 60.0) as u32;
     for (name, sign) in [("left", -1.0), ("right", 1.0)] {
@@ -24,7 +28,11 @@ pub fn tape(plan: &PlanDocument) -> Drawing {
         for turn in 0..count {
             let x = inner + (outer - inner) * (f64::from(turn) + 0.5) / f64::from(count.max(1));
             // The two sides mirror each other: so both tighten under the hands.
-            drawing.line(Place::new(x + sign * 1.4, 27.0), Place::new(x - sign * 1.4, 37.0), Pen::solid(0.3, Mark::Quiet));
+            drawing.line(
+                Place::new(x + sign * 1.4, 27.0),
+                Place::new(x - sign * 1.4, 37.0),
+                Pen::solid(0.3, Mark::Quiet),
+            );
         }
         let at = Place::new((inner + outer) / 2.0, 44.0);
         let text = format!("{name}: {} turns", number(turns, 0));
@@ -35,7 +43,14 @@ pub fn tape(plan: &PlanDocument) -> Drawing {
         drawing.surface(&[tip, barb(1.2), barb(-1.2)], Mark::Set, None);
         let anchor = if sign < 0.0 { Anchor::Start } else { Anchor::End };
         let text = "from the end toward the stem";
-        drawing.text(Place::new(outer - sign * 18.0, 22.2), LABEL_MM, anchor, Weight::Regular, Mark::Set, text);
+        drawing.text(
+            Place::new(outer - sign * 18.0, 22.2),
+            LABEL_MM,
+            anchor,
+            Weight::Regular,
+            Mark::Set,
+            text,
+        );
     }
     for (i, lap) in tape.laps.iter().enumerate() {
         let roll = lap.one_roll.map_or(String::new(), |does| format!("; {does}"));

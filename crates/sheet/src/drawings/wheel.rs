@@ -17,10 +17,23 @@ pub fn wheel(plan: &PlanDocument) -> Drawing {
     let Some(wheel) = &section.value else { return not_drawn(TITLE, section) };
     let laced = wheel.after.as_ref().or(wheel.before.as_ref());
     let foot = AXLE_MM + 20.0;
-    let mut drawing = Drawing::new(WIDTH_MM, foot + 26.0, TITLE, "Flanges, spokes and the room on the cassette body");
-    head(&mut drawing, TITLE, "from behind, drive side right; across 1 : 1, spokes cut off, length of the body not to scale");
-    drawing.line(Place::new(6.0, AXLE_MM), Place::new(WIDTH_MM - 6.0, AXLE_MM), Pen::solid(0.3, Mark::Quiet).broken(Dash::Centre));
-    drawing.line(Place::new(MIDDLE_MM, 14.0), Place::new(MIDDLE_MM, AXLE_MM + 8.0), Pen::solid(0.3, Mark::Set).broken(Dash::Centre));
+    let mut drawing =
+        Drawing::new(WIDTH_MM, foot + 26.0, TITLE, "Flanges, spokes and the room on the cassette body");
+    head(
+        &mut drawing,
+        TITLE,
+        "from behind, drive side right; across 1 : 1, spokes cut off, length of the body not to scale",
+    );
+    drawing.line(
+        Place::new(6.0, AXLE_MM),
+        Place::new(WIDTH_MM - 6.0, AXLE_MM),
+        Pen::solid(0.3, Mark::Quiet).broken(Dash::Centre),
+    );
+    drawing.line(
+        Place::new(MIDDLE_MM, 14.0),
+        Place::new(MIDDLE_MM, AXLE_MM + 8.0),
+        Pen::solid(0.3, Mark::Set).broken(Dash::Centre),
+    );
     let mut body_from = 24.0;
     match laced {
         Some(laced) => body_from = flanges(&mut drawing, laced).max(body_from) + 4.0,
@@ -33,7 +46,10 @@ pub fn wheel(plan: &PlanDocument) -> Drawing {
         self::stack(&mut drawing, stack, MIDDLE_MM + body_from, foot);
     }
     if let Some(moves) = &wheel.rim_moves {
-        let text = format!("the rim goes {} mm to the drive side if all the added width is there", number(moves.value_mm, 1));
+        let text = format!(
+            "the rim goes {} mm to the drive side if all the added width is there",
+            number(moves.value_mm, 1)
+        );
         drawing.text(Place::new(0.0, foot + 13.0), LABEL_MM, Anchor::Start, Weight::Regular, Mark::Ink, text);
     }
     scale_bar(&mut drawing, Place::new(0.0, foot + 20.0), 50.0, 1.0);
@@ -52,7 +68,12 @@ fn stack(drawing: &mut Drawing, stack: &StackDocument, from: f64, foot: f64) {
     let mark = if room < 0.0 { Mark::Bad } else { Mark::Set };
     drawing.bar(Place::new(left, AXLE_MM - 17.0), Place::new(right, AXLE_MM + 17.0), mark, None);
     if let Some(spacer) = stack.spacer_mm.filter(|spacer| *spacer > 0.0) {
-        drawing.bar(Place::new(from, AXLE_MM - 17.0), Place::new(from + spacer, AXLE_MM + 17.0), Mark::Ink, None);
+        drawing.bar(
+            Place::new(from, AXLE_MM - 17.0),
+            Place::new(from + spacer, AXLE_MM + 17.0),
+            Mark::Ink,
+            None,
+        );
     }
     let middle = Place::new(from + BODY_MM / 2.0, AXLE_MM - 20.0);
     drawing.text(middle, LABEL_MM, Anchor::Middle, Weight::Regular, Mark::Ink, "cassette body");
@@ -74,7 +95,11 @@ fn stack(drawing: &mut Drawing, stack: &StackDocument, from: f64, foot: f64) {
 fn flanges(drawing: &mut Drawing, laced: &LacedDocument) -> f64 {
     for (side, sign, name) in [(&laced.left, -1.0, "left"), (&laced.right, 1.0, "drive side")] {
         let x = MIDDLE_MM + sign * side.flange_mm;
-        drawing.line(Place::new(x, AXLE_MM - 20.0), Place::new(x, AXLE_MM + 20.0), Pen::solid(1.6, Mark::Ink));
+        drawing.line(
+            Place::new(x, AXLE_MM - 20.0),
+            Place::new(x, AXLE_MM + 20.0),
+            Pen::solid(1.6, Mark::Ink),
+        );
         // A spoke leans to the middle plane by its bracing angle.
         let lean = RISE_MM.min(AXLE_MM - 34.0) * side.bracing_deg.to_radians().tan();
         let top = Place::new(x - sign * lean, 14.0 + 4.0);
