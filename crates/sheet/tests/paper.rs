@@ -2,6 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a sheet that cannot be made fails its test")]
 
+use document::geometry::cut_list::{CutDocument, CutListDocument};
 use document::{LaidWork, PlanDocument, WorkDocument};
 use hayro_syntax::Pdf;
 use sheet::{Job, JobTag, Paper, SheetKind, Typesetter, drawings};
@@ -171,27 +172,44 @@ fn overlong_names_right_to_left_text_emoji_and_many_findings_spill_over_no_page(
     }
 }
 
-/// The control length is drawn in the units of the file: 100 mm are 283.46 points of 1/72 inch (ISO 32000-1).
+/// Lengths of all straight lines of a page, points.
+fn lines(bytes: Vec<u8>) -> Vec<f64> {
+    let file = Pdf::new(bytes).unwrap();
+    let stream = String::from_utf8_lossy(file.pages()[0].page_stream().unwrap()).into_owned();
+    let words: Vec<&str> = stream.split_whitespace().collect();
+    let number = |at: usize| words.get(at).and_then(|word| word.parse::<f64>().ok());
+    let ends = words.iter().enumerate().filter(|(i, word)| **word == "l" && *i >= 5);
+    ends.filter_map(|(i, _)| Some((number(i - 2)? - number(i - 5)?).hypot(number(i - 1)? - number(i - 4)?)))
+        .collect()
+}
+
+/// Lengths are drawn in the units of the file: 100 mm are 283.46 points of 1/72 inch (ISO 32000-1).
 #[test]
 fn the_strip_is_one_to_one_in_the_units_of_the_file() {
-    let (plan, work) = example();
+    let (mut plan, work) = example();
+    let is_there = |lines: &[f64], mm: f64| lines.iter().any(|long| (long - mm / 25.4 * 72.0).abs() < 0.01);
     for paper in [Paper::A4, Paper::Letter] {
-        let bytes = pdf(&plan, &work, &JobTag::default(), SheetKind::Strip, paper);
-        let file = Pdf::new(bytes).unwrap();
-        let page = &file.pages()[0];
-        let stream = String::from_utf8_lossy(page.page_stream().unwrap()).into_owned();
-        let mut longest = Vec::new();
-        let words: Vec<&str> = stream.split_whitespace().collect();
-        for (i, _) in words.iter().enumerate().filter(|(_, word)| **word == "l") {
-            let number =
-                |back: usize| words.get(i.wrapping_sub(back)).and_then(|word| word.parse::<f64>().ok());
-            if let (Some(x1), Some(y1), Some(x0), Some(y0)) = (number(2), number(1), number(5), number(4)) {
-                longest.push((x1 - x0).hypot(y1 - y0));
-            }
-        }
-        let wanted = 100.0 / 25.4 * 72.0;
-        assert!(longest.iter().any(|length| (length - wanted).abs() < 0.01), "{longest:?}");
+        let found = lines(pdf(&plan, &work, &JobTag::default(), SheetKind::Strip, paper));
+        assert!(is_there(&found, 100.0), "{found:?}");
     }
+    plan.geometry.cut_list.value = Some(CutListDocument {
+        cuts: vec![CutDocument {
+            run: "rear shift",
+            piece: "lever to first stop",
+            length_mm: [317.0, 5.0],
+            ends: 2,
+            tips: 0,
+            left_of_stock_mm: None,
+            grounds: "by the string along the path",
+        }],
+        loops: Vec::new(),
+        fold_mm: None,
+        pulling: None,
+        hysteresis: None,
+    });
+    // 297 mm less two margins of 13 mm hold rows of 270 mm.
+    let found = lines(pdf(&plan, &work, &JobTag::default(), SheetKind::Strip, Paper::A4));
+    assert!(is_there(&found, 270.0) && is_there(&found, 47.0), "{found:?}");
 }
 
 #[test]

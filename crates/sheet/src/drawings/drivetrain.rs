@@ -119,7 +119,10 @@ fn gap(drawing: &mut Drawing, guide: &Wheel, cog: &Wheel, gap_mm: Option<&Spread
         return;
     }
     let on = |from_cog: f64| paper(cog.at.x_mm + dx / apart * from_cog, cog.at.y_mm + dy / apart * from_cog);
-    let (inner, outer) = (on(cog.radius_mm), on(apart - guide.radius_mm));
+    // Between the pins lies more than between the tips of the teeth: the gap stands in the middle of it.
+    let room = apart - cog.radius_mm - guide.radius_mm;
+    let teeth = gap_mm.map_or(0.0, |gap| ((room - gap.value) / 2.0).max(0.0));
+    let (inner, outer) = (on(cog.radius_mm + teeth), on(apart - guide.radius_mm - teeth));
     drawing.line(inner, outer, Pen::solid(1.0, Mark::Set));
     let middle = Place::new((inner.x_mm + outer.x_mm) / 2.0, (inner.y_mm + outer.y_mm) / 2.0);
     let end = Place::new(middle.x_mm + 26.0, middle.y_mm + 1.0);

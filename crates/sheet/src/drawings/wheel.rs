@@ -18,7 +18,7 @@ pub fn wheel(plan: &PlanDocument) -> Drawing {
     let laced = wheel.after.as_ref().or(wheel.before.as_ref());
     let foot = AXLE_MM + 20.0;
     let mut drawing =
-        Drawing::new(WIDTH_MM, foot + 26.0, TITLE, "Flanges, spokes and the room on the cassette body");
+        Drawing::new(WIDTH_MM, foot + 30.0, TITLE, "Flanges, spokes and the room on the cassette body");
     head(
         &mut drawing,
         TITLE,
@@ -50,9 +50,9 @@ pub fn wheel(plan: &PlanDocument) -> Drawing {
             "the rim goes {} mm to the drive side if all the added width is there",
             number(moves.value_mm, 1)
         );
-        drawing.text(Place::new(0.0, foot + 13.0), LABEL_MM, Anchor::Start, Weight::Regular, Mark::Ink, text);
+        drawing.text(Place::new(0.0, foot + 18.5), LABEL_MM, Anchor::Start, Weight::Regular, Mark::Ink, text);
     }
-    scale_bar(&mut drawing, Place::new(0.0, foot + 20.0), 50.0, 1.0);
+    scale_bar(&mut drawing, Place::new(0.0, foot + 25.0), 50.0, 1.0);
     drawing
 }
 
@@ -88,7 +88,7 @@ fn stack(drawing: &mut Drawing, stack: &StackDocument, from: f64, foot: f64) {
         Some(_) => "no spacer behind it".to_owned(),
         None => "spacer behind it: not clear, try it on the body".to_owned(),
     };
-    drawing.text(Place::new(92.0, foot + 6.0), VALUE_MM, Anchor::Start, Weight::Bold, Mark::Ink, words);
+    drawing.text(Place::new(0.0, foot + 12.5), VALUE_MM, Anchor::Start, Weight::Bold, Mark::Ink, words);
 }
 
 /// Both flanges with their spokes; how far right the drive side flange stands.
