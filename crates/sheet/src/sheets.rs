@@ -119,7 +119,7 @@ pub struct JobTag {
 pub struct Job<'a> {
     /// The plan.
     pub plan: &'a PlanDocument,
-    /// The work; none where the book has no steps for it.
+    /// The work.
     pub work: &'a WorkDocument,
     /// What the desk knows.
     pub tag: &'a JobTag,

@@ -118,7 +118,7 @@ fn the_text_of_the_sheets_has_the_numbers_of_the_plan() {
 }
 
 #[test]
-fn the_record_has_the_torques_and_the_parts_list_the_quantities() {
+fn the_parts_list_has_the_quantities_and_prices_of_the_plan() {
     let (plan, work) = example();
     let parts = pdf(&plan, &work, &JobTag::default(), SheetKind::Parts, Paper::A4);
     let parts = text("parts", &parts);
