@@ -59,6 +59,9 @@ pub(crate) enum Command {
     Promise(Promise),
     /// Find the fault of a bike that does not work as it should, and what to do next.
     Diagnose(Diagnose),
+    /// Write drawings and sheets for the stand, the counter and the customer into a folder, as PDF and SVG.
+    #[cfg(feature = "sheets")]
+    Sheet(Sheet),
 }
 
 /// A refit and how to answer.
@@ -236,6 +239,70 @@ pub(crate) struct Work {
     /// Angle between extension and wrench: 0 straight on, 90 square, 180 back toward the hand.
     #[arg(long, value_name = "DEG", requires = "wrench", default_value_t = 0.0)]
     pub angle: f64,
+}
+
+/// Which refit, which sheets, where to, and what the desk knows of the job.
+#[cfg(feature = "sheets")]
+#[derive(Debug, Group)]
+pub(crate) struct Sheet {
+    /// The refit and its work.
+    #[command(flatten)]
+    pub work: Work,
+    /// The folder that the sheets are written into; sheets of an earlier run are replaced.
+    #[arg(long, value_name = "FOLDER")]
+    pub to: PathBuf,
+    /// The paper.
+    #[arg(long, value_enum, default_value_t = PaperSize::A4)]
+    pub paper: PaperSize,
+    /// Only this sheet; may be given several times.
+    #[arg(long, value_name = "SHEET", value_parser = sheet_kind)]
+    pub only: Vec<sheet::SheetKind>,
+    /// Ring and cog that are drawn from the drive side, such as `34x28`; largest and largest if left out.
+    #[arg(long, value_name = "RINGxCOG", value_parser = ring_and_cog)]
+    pub pair: Option<(u32, u32)>,
+    /// The hook on which the bike hangs.
+    #[arg(long)]
+    pub hook: Option<String>,
+    /// The name of the customer.
+    #[arg(long, value_name = "NAME")]
+    pub customer: Option<String>,
+    /// The hour that was promised.
+    #[arg(long, value_name = "HOUR")]
+    pub promised: Option<String>,
+    /// The day on which the bike is fetched.
+    #[arg(long, value_name = "DAY")]
+    pub collect: Option<String>,
+    /// The shop that prices and promises, and its day.
+    #[command(flatten)]
+    pub shop: Shop,
+    /// Where the job opens, an address or its key: printed as a code.
+    #[arg(long)]
+    pub link: Option<String>,
+}
+
+/// The size of paper.
+#[cfg(feature = "sheets")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PaperSize {
+    /// 210 mm by 297 mm.
+    A4,
+    /// 8.5 in by 11 in.
+    Letter,
+}
+
+#[cfg(feature = "sheets")]
+fn sheet_kind(text: &str) -> Result<sheet::SheetKind, String> {
+    let all = sheet::SheetKind::ALL;
+    all.into_iter().find(|kind| kind.word() == text).ok_or_else(|| {
+        let words = all.map(sheet::SheetKind::word).join(", ");
+        format!("`{text}` is no sheet; wanted one of {words}")
+    })
+}
+
+#[cfg(feature = "sheets")]
+fn ring_and_cog(text: &str) -> Result<(u32, u32), String> {
+    let both = text.split_once('x').and_then(|(ring, cog)| Some((ring.parse().ok()?, cog.parse().ok()?)));
+    both.ok_or_else(|| format!("found `{text}`, wanted ring and cog such as 34x28"))
 }
 
 /// A fastener with the torque printed on it.

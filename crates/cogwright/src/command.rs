@@ -17,6 +17,8 @@ mod pulls;
 pub(crate) mod ride;
 mod rules;
 mod schema;
+#[cfg(feature = "sheets")]
+mod sheet;
 mod start;
 mod work;
 
@@ -50,6 +52,8 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::Estimate(estimate) => estimate::run(&estimate),
         Command::Promise(promise) => promise::run(&promise),
         Command::Diagnose(diagnose) => diagnose::run(&diagnose),
+        #[cfg(feature = "sheets")]
+        Command::Sheet(sheet) => sheet::run(&sheet),
     }
 }
 

@@ -74,6 +74,9 @@ pub(crate) enum Failure {
     Invoice(document::InvoiceError),
     /// What was seen of a bike cannot be weighed, or is of another bike than the refit.
     Complaint(String),
+    /// A sheet or drawing could not be made.
+    #[cfg(feature = "sheets")]
+    Paper(String),
     /// The answer could not be written out.
     Out(io::Error),
 }
@@ -150,6 +153,29 @@ pub(crate) fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     // The draft is gone already where its name was changed.
     let _ = fs::remove_file(&draft);
     placed.map_err(|why| if why.kind() == io::ErrorKind::AlreadyExists { exists() } else { failed(why) })
+}
+
+/// Makes a folder with those above it; one that exists is left as it is.
+#[cfg(feature = "sheets")]
+pub(crate) fn create_folder(path: &Path) -> Result<(), Failure> {
+    fs::create_dir_all(path).map_err(|why| Failure::File { path: path.to_owned(), act: "create", why })
+}
+
+/// Writes a file in place of an earlier one, so that the old or the new one is there whole: under another name in
+/// the same folder first, then under its own.
+#[cfg(feature = "sheets")]
+pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    let mut draft = path.as_os_str().to_owned();
+    draft.push(format!(".draft-{}", std::process::id()));
+    let draft = PathBuf::from(draft);
+    let written = OpenOptions::new().write(true).create_new(true).open(&draft).and_then(|mut file| {
+        file.write_all(bytes)?;
+        file.sync_all()
+    });
+    written.and_then(|()| fs::rename(&draft, path)).map_err(|why| {
+        let _ = fs::remove_file(&draft);
+        Failure::File { path: path.to_owned(), act: "write", why }
+    })
 }
 
 /// The built-in catalogue together with further files.

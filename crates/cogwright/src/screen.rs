@@ -15,6 +15,12 @@ pub(crate) fn print(text: &str) -> Result<(), Failure> {
     }
 }
 
+/// Tells how far a long command is, on the error stream, so that an answer in JSON stays whole.
+#[cfg(feature = "sheets")]
+pub(crate) fn progress(text: &str) {
+    let _ = writeln!(anstream::stderr(), "{text}");
+}
+
 /// Prints why a command could not be carried out.
 pub(crate) fn complain(failure: &Failure) {
     let text = match failure {
@@ -46,6 +52,8 @@ pub(crate) fn complain(failure: &Failure) {
         }
         Failure::Bolt(why) => format!("error: {why}\n"),
         Failure::Complaint(why) => format!("error: {why}\n"),
+        #[cfg(feature = "sheets")]
+        Failure::Paper(why) => format!("error: {why}\n"),
         Failure::Book(why) => format!("error: {why}\n"),
         Failure::Choice(why) => format!("error: {why}\n"),
         Failure::Estimate(all) => all.iter().map(|why| format!("error: {why}\n")).collect(),

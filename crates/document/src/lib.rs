@@ -10,11 +10,13 @@ pub mod invoice;
 pub mod order;
 pub mod own_rules;
 pub mod plan;
+pub mod work;
 
 pub use complaint::ComplaintDocument;
 pub use estimate::{EstimateDocument, PromisesDocument};
 pub use geometry::{DrivetrainDocument, GeometryDocument, SectionDocument};
 pub use invoice::{Heading, InvoiceError, invoice};
-pub use order::{MinutesDocument, StepDocument};
+pub use order::{LinkDocument, MinutesDocument, StepDocument};
 pub use own_rules::OwnRuleDocument;
 pub use plan::{PlanDocument, extremes, left_alone, why_words};
+pub use work::{BoltDocument, LaidWork, WorkDocument, basis_words};

@@ -3,8 +3,11 @@
 use crate::geometry::GeometryDocument;
 use crate::own_rules::OwnRuleDocument;
 use catalog::{Slot, Value as Known};
+use fit::pairs::{cogs_at_mm, rings_at_mm};
 use fit::words::{cure_note, cure_words, margin_words, number_words, steps, to_measure_words};
-use fit::{Act, Avoid, Cure, Finding, Hazard, Line, Number, Origin, Pair, Plan, ToMeasure, Verdict, Why};
+use fit::{
+    Act, Avoid, Cure, Finding, Hazard, Line, Number, Origin, Pair, Plan, ToMeasure, Verdict, When, Why,
+};
 use quantity::{Money, Span};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -178,6 +181,10 @@ pub struct BikeGearsDocument {
     pub lowest_m: Option<f64>,
     /// Highest development, metres a turn.
     pub highest_m: Option<f64>,
+    /// Where the rings stand right of the middle plane, largest first, millimetres; null where unknown.
+    pub rings_at_mm: Option<Vec<f64>>,
+    /// Where the cogs stand likewise, smallest first.
+    pub cogs_at_mm: Option<Vec<f64>>,
     /// Every ring with every cog, by `ring x cog`.
     pub pairs: Vec<PairDocument>,
 }
@@ -231,6 +238,8 @@ pub struct LineDocument {
     pub why: String,
     /// Whether the quantity was assumed.
     pub assumed: bool,
+    /// Whether it is a small part that the route or a recipe asks for.
+    pub small: bool,
 }
 
 /// A value to take.
@@ -359,7 +368,7 @@ impl NumberDocument {
 impl GearsDocument {
     fn of(plan: &Plan) -> Self {
         let (before, after) =
-            (BikeGearsDocument::of(&plan.gears_before), BikeGearsDocument::of(&plan.gears_after));
+            (BikeGearsDocument::of(plan, When::Before), BikeGearsDocument::of(plan, When::After));
         let change = |old: Option<f64>, new: Option<f64>| Some(round((new? / old? - 1.0) * 100.0));
         let (old, new) = (extremes(&plan.gears_before), extremes(&plan.gears_after));
         Self {
@@ -372,9 +381,16 @@ impl GearsDocument {
 }
 
 impl BikeGearsDocument {
-    fn of(pairs: &[Pair]) -> Self {
+    fn of(plan: &Plan, when: When) -> Self {
+        let pairs = match when {
+            When::Before => &plan.gears_before,
+            When::After => &plan.gears_after,
+        };
         let (lowest, highest) = extremes(pairs);
+        let rounded = |all: Vec<f64>| all.into_iter().map(round).collect();
         Self {
+            rings_at_mm: rings_at_mm(&plan.build, when).map(rounded),
+            cogs_at_mm: cogs_at_mm(&plan.build, when).map(rounded),
             lowest_m: lowest.map(round),
             highest_m: highest.map(round),
             pairs: pairs
@@ -428,6 +444,7 @@ impl LineDocument {
             price_minor: line.price.map(Money::minor),
             why: why_words(&line.why),
             assumed: line.assumed,
+            small: matches!(line.why, Why::Recipe(_)),
         }
     }
 }

@@ -107,6 +107,25 @@ pub fn needed_count(rings: &[Teeth], cogs: &[Teeth], chainstay: Length) -> Optio
     Some(chain::count(need))
 }
 
+/// Where the rings stand sideways, largest first, millimetres to the right of the middle plane; none where unknown.
+pub fn rings_at_mm(build: &Build, when: When) -> Option<Vec<f64>> {
+    let rings = teeth(build, when, Dimension::Rings).len();
+    let mm = |dimension| number(build, when, dimension).map(Length::mm);
+    let gap = mm(Dimension::RingGap).or((rings == 1).then(|| Length::mm(0.0)))?;
+    let at = chainline::ring_positions(mm(Dimension::FrontChainline)?, gap, rings);
+    (rings > 0 && at.len() == rings).then(|| at.into_iter().map(Length::to_mm).collect())
+}
+
+/// Where the cogs stand sideways, smallest first, likewise.
+pub fn cogs_at_mm(build: &Build, when: When) -> Option<Vec<f64>> {
+    let cogs = teeth(build, when, Dimension::Cogs).len();
+    let mm = |dimension| number(build, when, dimension).map(Length::mm);
+    let pitches = cog_pitches(build, when, cogs)?;
+    let (hub, gap) = (mm(Dimension::HubWidth)?, mm(Dimension::SmallCogGap)?);
+    let at = chainline::cog_positions(hub, gap, mm(Dimension::CogThickness)?, &pitches);
+    (cogs > 0 && at.len() == cogs).then(|| at.into_iter().map(Length::to_mm).collect())
+}
+
 /// Where rings and cogs stand sideways.
 struct Lateral {
     rings: Vec<Length>,

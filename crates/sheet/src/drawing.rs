@@ -46,6 +46,8 @@ pub enum Mark {
     Quiet,
     /// Light grey: grids and bodies.
     Faint,
+    /// Near white: bands behind rows.
+    Wash,
     /// Deep red: what does not work; never the only sign of it.
     Bad,
     /// Deep blue: what is measured or set.
@@ -61,6 +63,7 @@ impl Mark {
             Self::Ink => "#1b1f23",
             Self::Quiet => "#6a737d",
             Self::Faint => "#d5d9de",
+            Self::Wash => "#f0f2f4",
             Self::Bad => "#a3160c",
             Self::Set => "#0b4f8a",
             Self::Paper => "#ffffff",
@@ -179,6 +182,11 @@ impl Drawing {
     /// Width on paper.
     pub fn width_mm(&self) -> f64 {
         self.width_mm
+    }
+
+    /// What it shows, in a few words.
+    pub fn title(&self) -> &str {
+        &self.title
     }
 
     /// Height on paper.

@@ -4,7 +4,10 @@
 //! no number is worked out here that the plan does not hold, but for places on paper.
 
 pub mod drawing;
+pub mod drawings;
+pub mod sheets;
 pub mod typeset;
 
 pub use drawing::{Anchor, Dash, Drawing, DrawingError, Mark, Pen, Place, Weight};
+pub use sheets::{Job, JobTag, SheetKind};
 pub use typeset::{Paper, SheetError, SheetFiles, Typesetter};

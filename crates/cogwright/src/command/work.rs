@@ -9,24 +9,18 @@ use crate::files::{Failure, own_book};
 use crate::report::{plain_table, print_table};
 use crate::screen::{self, HEADING, QUIET, verdict_style};
 use comfy_table::{Cell, CellAlignment};
+use document::{LaidWork, WorkDocument};
 use fit::words::verdict_words;
 use fit::{Plan, Verdict};
-use serde_json::{Value, json};
 use shop::torque::{Setting, Wrench};
-use shop::{
-    Because, Block, Book, BookError, Circumstances, Labour, Link, Marginal, Minutes, OperationId, Placed,
-    Wanted, wanted,
-};
+use shop::{Block, Book, Link, Minutes, OperationId, Placed};
 use std::fmt::Write;
 
 /// Everything that is shown.
 struct Sheet<'a> {
     plan: &'a Plan,
     book: &'a Book,
-    wanted: Vec<Wanted>,
-    labour: Labour,
-    lines: Vec<(OperationId, Marginal)>,
-    order: Vec<Placed<'a>>,
+    laid: LaidWork<'a>,
     bolts: Vec<Setting>,
     wrench: Option<Wrench>,
 }
@@ -34,10 +28,7 @@ struct Sheet<'a> {
 pub(super) fn run(args: &Work) -> Result<Status, Failure> {
     let plan = plan(&args.refit)?;
     let book = Book::start_values();
-    let own = own_book(&args.refit.own)?.torques;
-    let mut sheet = lay(&plan, &book, args.circumstances()).map_err(Failure::Book)?;
-    sheet.wrench = args.wrench();
-    sheet.bolts = bolts::settings(&sheet.order, &args.printed, &own, sheet.wrench)?;
+    let sheet = lay(args, &plan, &book)?;
     if args.refit.json {
         print_json(&sheet.document())?;
     } else {
@@ -46,17 +37,18 @@ pub(super) fn run(args: &Work) -> Result<Status, Failure> {
     Ok(Status::of(plan.verdict))
 }
 
-fn lay<'a>(plan: &'a Plan, book: &'a Book, circumstances: Circumstances) -> Result<Sheet<'a>, BookError> {
-    let wanted = wanted(plan, circumstances);
-    let all: Vec<OperationId> = wanted.iter().map(|wanted| wanted.operation).collect();
-    let leading = book.leading(&all)?;
-    let others = |id: &OperationId| leading.iter().copied().filter(|other| other != id).collect::<Vec<_>>();
-    let lines = leading
-        .iter()
-        .map(|id| Ok((*id, book.marginal(&others(id), *id)?)))
-        .collect::<Result<_, BookError>>()?;
-    let labour = book.labour(&all, circumstances.age)?;
-    Ok(Sheet { plan, book, wanted, labour, lines, order: book.order(&all)?, bolts: Vec::new(), wrench: None })
+fn lay<'a>(args: &Work, plan: &'a Plan, book: &'a Book) -> Result<Sheet<'a>, Failure> {
+    let own = own_book(&args.refit.own)?.torques;
+    let laid = LaidWork::of(plan, book, args.circumstances()).map_err(Failure::Book)?;
+    let wrench = args.wrench();
+    let bolts = bolts::settings(&laid.order, &args.printed, &own, wrench)?;
+    Ok(Sheet { plan, book, laid, bolts, wrench })
+}
+
+/// The work of a plan as the document that paper reads.
+#[cfg(feature = "sheets")]
+pub(super) fn document(args: &Work, plan: &Plan, book: &Book) -> Result<WorkDocument, Failure> {
+    Ok(lay(args, plan, book)?.document())
 }
 
 impl Sheet<'_> {
@@ -64,19 +56,8 @@ impl Sheet<'_> {
         self.book.operation(id).map_or(id.0, |operation| operation.title)
     }
 
-    fn because(&self, id: OperationId) -> Option<String> {
-        let wanted = self.wanted.iter().find(|wanted| wanted.operation == id)?;
-        Some(match wanted.because {
-            Because::EveryJob => "every job has it".to_owned(),
-            Because::NewPart(slot) => format!("new {}", slot.words()),
-            Because::Remedy(rule) => format!("remedy of {rule}"),
-            Because::Refusal(rule) => format!("refused by {rule}"),
-            Because::Circumstance => "this bike".to_owned(),
-        })
-    }
-
     fn text(&self, why: bool) -> String {
-        let (plan, labour) = (self.plan, &self.labour);
+        let (plan, labour) = (self.plan, &self.laid.labour);
         let mut out = String::new();
         let style = verdict_style(plan.verdict);
         let _ = writeln!(out, "{HEADING}{}{HEADING:#}", plan.name);
@@ -105,7 +86,7 @@ impl Sheet<'_> {
         if !labour.extras.is_empty() {
             let _ = writeln!(out, "  together {}", labour.total);
         }
-        out.push_str(&order_text(&self.order, why));
+        out.push_str(&order_text(&self.laid.order, why));
         bolts::tell(&mut out, &self.bolts, self.wrench);
         out
     }
@@ -114,41 +95,19 @@ impl Sheet<'_> {
         let mut table = plain_table();
         table.add_row(vec!["", "alone", "in this job", "because"]);
         let right = |text: String| Cell::new(text).set_alignment(CellAlignment::Right);
-        for (id, minutes) in &self.lines {
+        for (id, minutes) in &self.laid.lines {
             table.add_row(vec![
                 Cell::new(self.title(*id)),
                 right(minutes.alone.usual.to_string()),
                 right(format!("+{}", minutes.while_apart.usual)),
-                Cell::new(self.because(*id).unwrap_or_default()),
+                Cell::new(self.laid.because(*id).unwrap_or_default()),
             ]);
         }
         print_table(out, &table);
     }
 
-    fn document(&self) -> Value {
-        let labour = &self.labour;
-        json!({
-            "name": self.plan.name,
-            "verdict": self.plan.verdict.word(),
-            "flags": self.plan.flags,
-            "minutes": minutes_document(labour.minutes),
-            "sum_in_one_visit": minutes_document(labour.sum_in_one_visit),
-            "sum_of_lines": minutes_document(labour.sum_of_lines),
-            "saved": labour.saved,
-            "extras": labour.extras.iter()
-                .map(|extra| json!({ "because": extra.words, "minutes": minutes_document(extra.minutes) }))
-                .collect::<Vec<_>>(),
-            "total": minutes_document(labour.total),
-            "operations": self.lines.iter().map(|(id, minutes)| json!({
-                "operation": id.0,
-                "title": self.title(*id),
-                "because": self.because(*id),
-                "alone": minutes_document(minutes.alone),
-                "in_this_job": minutes_document(minutes.while_apart),
-            })).collect::<Vec<_>>(),
-            "order": self.order.iter().map(step_document).collect::<Vec<_>>(),
-            "bolts": bolts::document(&self.bolts),
-        })
+    fn document(&self) -> WorkDocument {
+        WorkDocument::of(self.plan, self.book, &self.laid, &self.bolts)
     }
 }
 
@@ -212,27 +171,4 @@ fn gate(verdict: Verdict) -> Option<&'static str> {
             Some("no bolt moves on this plan: what does not work needs another part")
         }
     }
-}
-
-fn minutes_document(minutes: Minutes) -> Value {
-    json!({ "low": minutes.low, "usual": minutes.usual, "high": minutes.high })
-}
-
-fn step_document(placed: &Placed<'_>) -> Value {
-    let step = placed.step;
-    json!({
-        "step": step.id.0,
-        "title": step.title,
-        "block": step.block.letter().to_string(),
-        "minutes": minutes_document(step.minutes),
-        "tool": step.tool,
-        "skill": step.skill.words(),
-        "no_way_back": step.irreversible,
-        "fasteners": step.fasteners.iter().map(|fastener| fastener.0).collect::<Vec<_>>(),
-        "after": placed.after.iter().map(|link| json!({
-            "step": link.first.0,
-            "because": link.because,
-            "through": link.through.iter().map(|step| step.0).collect::<Vec<_>>(),
-        })).collect::<Vec<_>>(),
-    })
 }

@@ -14,6 +14,10 @@ pub struct DrivetrainDocument {
     pub chain_is_fitted: bool,
     /// `typical`, `read` from three readings, `contradicted` by them, or `too coarse` where they are.
     pub body: &'static str,
+    /// Bottom bracket before and below the axle, millimetres.
+    pub bracket_at_mm: [f64; 2],
+    /// Teeth of the guide and of the tension pulley.
+    pub pulley_teeth: [u32; 2],
     /// Every ring with every cog.
     pub pairs: Vec<CagePairDocument>,
     /// The counts with which every gear is taut; null if there is no such shape.
@@ -82,6 +86,10 @@ pub struct CagePairDocument {
     pub gap_mm: Option<SpreadDocument>,
     /// Lowest point of the cage below the axle.
     pub lowest_below_axle_mm: Option<SpreadDocument>,
+    /// Centre of the guide pulley before and below the axle, for the values as read.
+    pub guide_at_mm: Option<[f64; 2]>,
+    /// Centre of the tension pulley likewise.
+    pub tension_at_mm: Option<[f64; 2]>,
 }
 
 /// The lengths of chain with which every gear is taut.
@@ -142,6 +150,8 @@ impl DrivetrainDocument {
             chain_pitches: map.count,
             chain_is_fitted: map.count_is_fitted,
             body: body_word(map.body),
+            bracket_at_mm: [rounded(map.bracket_at_mm.0, 1), rounded(map.bracket_at_mm.1, 1)],
+            pulley_teeth: [map.pulley_teeth.0, map.pulley_teeth.1],
             pairs: map.pairs.iter().map(pair).collect(),
             window: map.window.as_ref().ok().map(window),
             window_over_travel: map
@@ -198,6 +208,8 @@ fn pair(pair: &CagePair) -> CagePairDocument {
         give_mm: None,
         gap_mm: None,
         lowest_below_axle_mm: None,
+        guide_at_mm: None,
+        tension_at_mm: None,
     };
     match &pair.state {
         Err(why) => CagePairDocument { why: Some(why.clone()), ..blank },
@@ -212,10 +224,16 @@ fn pair(pair: &CagePair) -> CagePairDocument {
                 give_mm: Some(spread(state.give_mm, 0)),
                 gap_mm: Some(spread(state.gap_mm, 0)),
                 lowest_below_axle_mm: Some(spread(state.lowest_mm, 0)),
+                guide_at_mm: Some(place(state.guide_at_mm)),
+                tension_at_mm: Some(place(state.tension_at_mm)),
                 ..blank
             }
         }
     }
+}
+
+fn place((forward, below): (f64, f64)) -> [f64; 2] {
+    [rounded(forward, 1), rounded(below, 1)]
 }
 
 fn window(window: &CountWindow) -> CountWindowDocument {

@@ -34,6 +34,10 @@ pub struct CageMap {
     pub count_is_fitted: bool,
     /// Where the dimensions of the body come from.
     pub body: Body,
+    /// Bottom bracket before and below the axle, millimetres.
+    pub bracket_at_mm: (f64, f64),
+    /// Teeth of the guide and of the tension pulley.
+    pub pulley_teeth: (u32, u32),
     /// Every ring with every cog.
     pub pairs: Vec<CagePair>,
     /// The lengths of chain with which every gear is taut; or why there are none.
@@ -92,6 +96,10 @@ pub struct CageState {
     pub held: Held,
     /// Whether it may be held otherwise within the tolerances.
     pub sure: bool,
+    /// Centre of the guide pulley for the values as read: before and below the axle, millimetres.
+    pub guide_at_mm: (f64, f64),
+    /// Centre of the tension pulley likewise.
+    pub tension_at_mm: (f64, f64),
 }
 
 /// How the chain is held in a pair.
@@ -224,6 +232,8 @@ fn map(ask: &mut Ask<'_>, when: When) -> Result<CageMap, Unworked> {
         count,
         count_is_fitted,
         body: cage.body,
+        bracket_at_mm: bracket_at(&cage),
+        pulley_teeth: (cage.derailleur.guide.to_f64() as u32, cage.derailleur.tension.to_f64() as u32),
         window: counts(&windows),
         window_over_travel: growth.map(|growth| {
             let travelled = cage.each(|derailleur, frame| {
@@ -251,6 +261,11 @@ fn map(ask: &mut Ask<'_>, when: When) -> Result<CageMap, Unworked> {
     };
     narrower(ask, when);
     Ok(map)
+}
+
+fn bracket_at(cage: &Cage) -> (f64, f64) {
+    let (stay, drop) = (cage.frame.chainstay.to_mm(), cage.frame.bracket_drop.to_mm());
+    ((stay * stay - drop * drop).max(0.0).sqrt(), drop)
 }
 
 /// What would make the intervals narrower, by name.
@@ -315,6 +330,8 @@ fn cage_state(
         gap_mm: figure(&|state| state.gap.to_mm())?,
         lowest_mm: figure(&|state| state.lowest.to_mm())?,
         held,
+        guide_at_mm: (state.guide.forward.to_mm(), state.guide.below.to_mm()),
+        tension_at_mm: (state.tension.forward.to_mm(), state.tension.below.to_mm()),
     })
 }
 

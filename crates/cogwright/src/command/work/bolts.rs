@@ -4,9 +4,9 @@ use crate::files::Failure;
 use crate::report::{plain_table, print_table, right, wrapped};
 use crate::screen::HEADING;
 use comfy_table::Cell;
+use document::basis_words;
 use quantity::{Torque, digits};
-use serde_json::{Value, json};
-use shop::torque::{Basis, Setting, Wrench, closing, in_unit};
+use shop::torque::{Setting, Wrench, closing, in_unit};
 use shop::{FASTENERS, Fastener, FastenerId, OwnTorque, Placed, TorqueRange};
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -60,7 +60,7 @@ pub(super) fn tell(out: &mut String, settings: &[Setting], wrench: Option<Wrench
             let [least, _, most] = clamps.kilonewtons();
             format!("{least:.1} to {most:.1} ({:.0} %)", clamps.proof * 100.0)
         });
-        row.extend([right(clamps), Cell::new(basis(setting.basis))]);
+        row.extend([right(clamps), Cell::new(basis_words(setting.basis))]);
         table.add_row(row);
     }
     print_table(out, &table);
@@ -114,16 +114,6 @@ fn beside(setting: &Setting, own: &OwnTorque) -> String {
     )
 }
 
-fn basis(basis: Basis) -> &'static str {
-    match basis {
-        Basis::Printed => "printed",
-        Basis::Own => "the shop's own",
-        Basis::Range => "practice",
-        Basis::AskFirst => "practice; ask first",
-        Basis::Ask => "ask the part",
-    }
-}
-
 fn range((least, most): (Torque, Torque), unit: &str) -> String {
     let number = |torque| {
         in_unit(torque, unit).map_or(String::new(), |value| {
@@ -155,44 +145,4 @@ fn rounds(setting: &Setting) -> String {
         bolts.join(", "),
         torques.join(", ")
     )
-}
-
-/// The bolts as JSON.
-pub(super) fn document(settings: &[Setting]) -> Value {
-    let pair = |torque: Option<(Torque, Torque)>, unit: &str| {
-        torque.and_then(|(least, most)| {
-            Some(json!({ "least": in_unit(least, unit)?, "most": in_unit(most, unit)? }))
-        })
-    };
-    settings
-        .iter()
-        .map(|setting| {
-            json!({
-                "fastener": setting.fastener.id.0,
-                "title": setting.fastener.title,
-                "because": basis(setting.basis),
-                "newton_metres": pair(setting.torque, "N·m"),
-                "built_in_newton_metres": pair(setting.usual.map(|usual| (usual.least, usual.most)), "N·m"),
-                "own": setting.own.as_ref().map(|own| json!({
-                    "newton_metres": pair(Some((own.range.least, own.range.most)), "N·m"),
-                    "by": own.by, "on": own.on, "why": own.why,
-                })),
-                "pound_inches": pair(setting.torque, "lbf in"),
-                "kilogram_centimetres": pair(setting.torque, "kgf cm"),
-                "on_the_wrench_newton_metres": pair(setting.set, "N·m"),
-                "clamps": setting.clamps.map(|clamps| json!({
-                    "diameter_mm": clamps.diameter.to_mm(),
-                    "kilonewtons": clamps.kilonewtons(),
-                    "proof_share_at_most": clamps.proof,
-                })),
-                "turns": setting.turns.iter().map(|turn| json!({
-                    "bolt": turn.bolt,
-                    "newton_metres": turn.torque.to_newton_metres(),
-                    "until_still": turn.until_still,
-                })).collect::<Vec<_>>(),
-                "thread": setting.condition,
-                "carbon": setting.carbon,
-            })
-        })
-        .collect()
 }

@@ -1,0 +1,73 @@
+//! `sheet`: drawings and sheets of a refit into a folder, as PDF and SVG.
+
+use super::{plan, print_json, work};
+use crate::args::Sheet;
+use crate::files::{self, Failure, create_folder, write_whole};
+use crate::{Status, screen};
+use document::{EstimateDocument, PlanDocument};
+use serde_json::json;
+use sheet::{Job, JobTag, Paper, SheetKind, Typesetter, drawings};
+use shop::desk;
+use std::time::{Duration, Instant};
+
+/// Work that takes longer than this tells how far it is.
+const PATIENCE: Duration = Duration::from_secs(1);
+
+pub(super) fn run(args: &Sheet) -> Result<Status, Failure> {
+    let started = Instant::now();
+    let plan = plan(&args.work.refit)?;
+    let shop = files::shop(args.shop.shop.as_deref())?;
+    let laid = work::document(&args.work, &plan, &shop.book)?;
+    let today = super::today(args.shop.today);
+    let catalogue = files::catalogue(&args.work.refit.catalogue)?;
+    let desk = desk(&plan, &catalogue, &shop, args.work.circumstances(), today).map_err(Failure::Estimate)?;
+    let estimate = EstimateDocument::of(&desk);
+    let promised = estimate.promise.as_ref().map(|promise| promise.promised.clone());
+    let estimate = serde_json::to_value(&estimate).map_err(|why| Failure::Paper(why.to_string()))?;
+    let document = PlanDocument::of(&plan);
+    let tag = JobTag {
+        hook: args.hook.clone(),
+        customer: args.customer.clone(),
+        promised: args.promised.clone().or(promised),
+        collect: args.collect.clone(),
+        shop: Some(shop.name.clone()),
+        made: Some(today.to_string()),
+        link: args.link.clone(),
+    };
+    let job = Job { plan: &document, work: &laid, tag: &tag, estimate: Some(&estimate), pair: args.pair };
+    create_folder(&args.to)?;
+    let mut kinds: Vec<SheetKind> = args.only.clone();
+    kinds.sort_unstable();
+    kinds.dedup();
+    if kinds.is_empty() {
+        kinds = SheetKind::ALL.to_vec();
+    }
+    let typesetter = Typesetter::new();
+    let paper = if args.paper == crate::args::PaperSize::Letter { Paper::Letter } else { Paper::A4 };
+    let mut written = Vec::new();
+    for (at, kind) in kinds.iter().enumerate() {
+        if started.elapsed() > PATIENCE {
+            screen::progress(&format!("{} of {}: {}", at + 1, kinds.len(), kind.word()));
+        }
+        let files = job.sheet(*kind).map_err(|why| Failure::Paper(why.to_string()))?;
+        let bytes = typesetter.pdf(&files, paper).map_err(|why| Failure::Paper(why.to_string()))?;
+        let path = args.to.join(format!("{}.pdf", kind.word()));
+        write_whole(&path, &bytes)?;
+        written.push(path);
+        if *kind == SheetKind::Drawings {
+            for (name, drawing) in drawings::all(&document, args.pair) {
+                let svg = drawing.svg().map_err(|why| Failure::Paper(why.to_string()))?;
+                let path = args.to.join(format!("{name}.svg"));
+                write_whole(&path, svg.as_bytes())?;
+                written.push(path);
+            }
+        }
+    }
+    let names: Vec<String> = written.iter().map(|path| path.display().to_string()).collect();
+    if args.work.refit.json {
+        print_json(&json!({ "written": names }))?;
+    } else {
+        screen::print(&format!("{} files are written:\n  {}\n", names.len(), names.join("\n  ")))?;
+    }
+    Ok(Status::Works)
+}

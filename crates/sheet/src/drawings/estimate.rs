@@ -1,0 +1,42 @@
+//! What an estimate is made of: one bar, each share with its name and amount.
+
+use super::{LABEL_MM, VALUE_MM, WIDTH_MM, unknown};
+use crate::drawing::{Anchor, Drawing, Mark, Pen, Place, Weight};
+
+/// A share of an estimate.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Share {
+    /// What it is.
+    pub name: String,
+    /// How much, in the smallest unit of its money.
+    pub minor: i64,
+    /// How much, as it is written.
+    pub text: String,
+}
+
+/// The shares of an estimate as one bar with a row of words for each.
+pub fn estimate(shares: &[Share]) -> Drawing {
+    const TITLE: &str = "What the price is made of";
+    let total: i64 = shares.iter().map(|share| share.minor.max(0)).sum();
+    if total <= 0 {
+        return unknown(TITLE, "Not drawn: no line has a price yet", &[]);
+    }
+    let foot = 18.0 + 7.0 * shares.len() as f64;
+    let mut drawing = Drawing::new(WIDTH_MM, foot + 4.0, TITLE, "shares of the price");
+    let fills = [Mark::Ink, Mark::Faint, Mark::Quiet, Mark::Wash];
+    let mut x = 0.0;
+    for (i, share) in shares.iter().enumerate() {
+        let fill = fills[i % fills.len()];
+        let wide = WIDTH_MM * share.minor.max(0) as f64 / total as f64;
+        let edge = Some(Pen::solid(0.4, Mark::Ink));
+        drawing.bar(Place::new(x, 1.0), Place::new(x + wide, 11.0), fill, edge);
+        x += wide;
+        let y = 18.0 + 7.0 * i as f64;
+        drawing.bar(Place::new(0.0, y - 3.6), Place::new(5.0, y), fill, edge);
+        drawing.text(Place::new(8.0, y), VALUE_MM, Anchor::Start, Weight::Regular, Mark::Ink, &share.name);
+        drawing.text(Place::new(120.0, y), VALUE_MM, Anchor::End, Weight::Bold, Mark::Ink, &share.text);
+        let percent = format!("{} %", super::number(100.0 * share.minor.max(0) as f64 / total as f64, 0));
+        drawing.text(Place::new(140.0, y), LABEL_MM, Anchor::End, Weight::Regular, Mark::Quiet, percent);
+    }
+    drawing
+}

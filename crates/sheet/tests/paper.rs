@@ -1,0 +1,275 @@
+//! The sheets of all cases: page counts, text against the plan, two independent readers, typefaces, the strip at 1 : 1.
+
+#![expect(clippy::unwrap_used, reason = "a sheet that cannot be made fails its test")]
+
+use document::geometry::cut_list::{CutDocument, CutListDocument};
+use document::{LaidWork, PlanDocument, WorkDocument};
+use hayro_syntax::Pdf;
+use sheet::{Job, JobTag, Paper, SheetKind, Typesetter, drawings};
+use shop::{Book, Circumstances};
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..").canonicalize().unwrap()
+}
+
+fn documents(name: &str, text: &str) -> (PlanDocument, WorkDocument) {
+    let catalogue = intake::built_in().unwrap();
+    let refit = intake::read_refit(intake::Source { name, text }, &catalogue).unwrap();
+    let plan = fit::plan_with(&refit, &catalogue, &[]);
+    let book = Book::start_values();
+    let laid = LaidWork::of(&plan, &book, Circumstances::default()).unwrap();
+    (PlanDocument::of(&plan), WorkDocument::of(&plan, &book, &laid, &[]))
+}
+
+fn example() -> (PlanDocument, WorkDocument) {
+    documents("example.toml", &std::fs::read_to_string(root().join("crates/cogwright/example.toml")).unwrap())
+}
+
+fn cases() -> Vec<(String, PlanDocument, WorkDocument)> {
+    let mut paths: Vec<PathBuf> =
+        std::fs::read_dir(root().join("cases")).unwrap().map(|entry| entry.unwrap().path()).collect();
+    paths.sort();
+    let read = |path: &PathBuf| {
+        let name = path.file_stem().unwrap().to_str().unwrap().to_owned();
+        let (plan, work) = documents(&name, &std::fs::read_to_string(path).unwrap());
+        (name, plan, work)
+    };
+    paths.iter().map(read).collect()
+}
+
+fn pdf(plan: &PlanDocument, work: &WorkDocument, tag: &JobTag, kind: SheetKind, paper: Paper) -> Vec<u8> {
+    let job = Job { plan, work, tag, estimate: None, pair: None };
+    Typesetter::new().pdf(&job.sheet(kind).unwrap(), paper).unwrap()
+}
+
+/// The first reader, in this process.
+fn pages(bytes: &[u8]) -> usize {
+    Pdf::new(bytes.to_vec()).unwrap().pages().len()
+}
+
+/// The second reader: a program of the system, which `check` installs.
+fn run(program: &str, name: &str, bytes: &[u8], arguments: &[&str]) -> String {
+    let file = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.pdf"));
+    std::fs::write(&file, bytes).unwrap();
+    let mut command = Command::new(program);
+    let (before, after) = arguments.split_at(arguments.iter().position(|word| *word == "-").unwrap_or(0));
+    let output = command.args(before).arg(&file).args(after).output().unwrap();
+    assert!(output.status.success(), "{program}: {}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8(output.stdout).unwrap()
+}
+
+fn text(name: &str, bytes: &[u8]) -> String {
+    run("pdftotext", name, bytes, &["-layout", "-"])
+}
+
+fn fixed(value: f64, decimals: usize) -> String {
+    quantity::digits::fixed(value, decimals)
+}
+
+#[test]
+fn the_build_sheet_of_every_case_is_one_leaf_of_two_sides_on_both_papers() {
+    for (name, plan, work) in cases() {
+        for paper in [Paper::A4, Paper::Letter] {
+            let bytes = pdf(&plan, &work, &JobTag::default(), SheetKind::Build, paper);
+            assert_eq!(pages(&bytes), 2, "{name} {paper:?}");
+        }
+    }
+}
+
+#[test]
+fn the_hand_over_of_every_case_is_one_leaf_and_the_tag_one_page() {
+    for (name, plan, work) in cases() {
+        let hand_over = pdf(&plan, &work, &JobTag::default(), SheetKind::HandOver, Paper::A4);
+        assert!(pages(&hand_over) <= 2, "{name}: {}", pages(&hand_over));
+        assert_eq!(pages(&pdf(&plan, &work, &JobTag::default(), SheetKind::Tag, Paper::A4)), 1, "{name}");
+    }
+}
+
+/// Every number of the gear table, of the lowest gear and of the cut list that stands on paper is the plan's own.
+#[test]
+fn the_text_of_the_sheets_has_the_numbers_of_the_plan() {
+    for (name, plan, work) in cases() {
+        let bytes = pdf(&plan, &work, &JobTag::default(), SheetKind::Build, Paper::A4);
+        let build = text(&format!("build-{name}"), &bytes);
+        for pair in &plan.gears.after.pairs {
+            if let Some(development) = pair.development_m {
+                assert!(build.contains(&fixed(development, 2)), "{name} {}: {build}", pair.pair);
+            }
+        }
+        for cut in plan.geometry.cut_list.value.iter().flat_map(|list| &list.cuts) {
+            assert!(build.contains(&format!("{} mm", fixed(cut.length_mm[0], 0))), "{name} {}", cut.piece);
+        }
+        for flag in &plan.flags {
+            let first: Vec<&str> = flag.split_whitespace().take(3).collect();
+            assert!(build.contains(&first.join(" ")), "{name} {flag}");
+        }
+        let hand_over = pdf(&plan, &work, &JobTag::default(), SheetKind::HandOver, Paper::A4);
+        let hand_over = text(&format!("hand-over-{name}"), &hand_over);
+        for lowest in [plan.gears.before.lowest_m, plan.gears.after.lowest_m] {
+            if let (Some(_), Some(_), Some(lowest)) =
+                (plan.gears.before.lowest_m, plan.gears.after.lowest_m, lowest)
+            {
+                assert!(hand_over.contains(&format!("{} m", fixed(lowest, 2))), "{name} {lowest}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_parts_list_has_the_quantities_and_prices_of_the_plan() {
+    let (plan, work) = example();
+    let parts = pdf(&plan, &work, &JobTag::default(), SheetKind::Parts, Paper::A4);
+    let parts = text("parts", &parts);
+    let squeezed = parts.split_whitespace().collect::<Vec<_>>().join(" ");
+    for line in &plan.parts.lines {
+        let first: Vec<&str> = line.name.split_whitespace().take(3).collect();
+        assert!(squeezed.contains(&format!("{} {}", line.quantity, first.join(" "))), "{}", line.name);
+        if let Some(minor) = line.price_minor {
+            assert!(parts.contains(&format!("{}.{:02}", minor / 100, minor % 100)), "{}", line.name);
+        }
+    }
+}
+
+#[test]
+fn every_typeface_is_embedded_and_both_readers_agree_on_the_pages() {
+    let (plan, work) = example();
+    let tag = JobTag { customer: Some("דרך عجلة".to_owned()), ..JobTag::default() };
+    for kind in SheetKind::ALL {
+        let bytes = pdf(&plan, &work, &tag, kind, Paper::A4);
+        let info = run("pdfinfo", kind.word(), &bytes, &[]);
+        let count = info.lines().find_map(|line| line.strip_prefix("Pages:")).unwrap();
+        assert_eq!(count.trim().parse::<usize>().unwrap(), pages(&bytes), "{}", kind.word());
+        let fonts = run("pdffonts", kind.word(), &bytes, &[]);
+        let rows: Vec<&str> = fonts.lines().skip(2).collect();
+        assert!(!rows.is_empty(), "{}", kind.word());
+        for row in rows {
+            let words: Vec<&str> = row.split_whitespace().collect();
+            // Columns from the right: object, generation, Unicode, subset, embedded.
+            assert_eq!(words[words.len() - 5], "yes", "{}: {row}", kind.word());
+        }
+    }
+}
+
+#[test]
+fn overlong_names_right_to_left_text_emoji_and_many_findings_spill_over_no_page() {
+    let (mut plan, work) = example();
+    while plan.findings.len() < 80 {
+        let (more, _) = example();
+        plan.findings.extend(more.findings);
+    }
+    for name in [
+        "x".repeat(400),
+        "a very long name ".repeat(30),
+        "דרך ארוכה מאוד".to_owned(),
+        "\u{1F6B2} bike".to_owned(),
+    ] {
+        plan.name.clone_from(&name);
+        let tag = JobTag { hook: Some(name.clone()), customer: Some(name.clone()), ..JobTag::default() };
+        assert_eq!(pages(&pdf(&plan, &work, &tag, SheetKind::Build, Paper::A4)), 2, "{name}");
+        assert_eq!(pages(&pdf(&plan, &work, &tag, SheetKind::Tag, Paper::A4)), 1, "{name}");
+    }
+}
+
+/// Lengths of all straight lines of a page, points.
+fn lines(bytes: Vec<u8>) -> Vec<f64> {
+    let file = Pdf::new(bytes).unwrap();
+    let stream = String::from_utf8_lossy(file.pages()[0].page_stream().unwrap()).into_owned();
+    let words: Vec<&str> = stream.split_whitespace().collect();
+    let number = |at: usize| words.get(at).and_then(|word| word.parse::<f64>().ok());
+    let ends = words.iter().enumerate().filter(|(i, word)| **word == "l" && *i >= 5);
+    ends.filter_map(|(i, _)| Some((number(i - 2)? - number(i - 5)?).hypot(number(i - 1)? - number(i - 4)?)))
+        .collect()
+}
+
+/// Lengths are drawn in the units of the file: 100 mm are 283.46 points of 1/72 inch (ISO 32000-1).
+#[test]
+fn the_strip_is_one_to_one_in_the_units_of_the_file() {
+    let (mut plan, work) = example();
+    let is_there = |lines: &[f64], mm: f64| lines.iter().any(|long| (long - mm / 25.4 * 72.0).abs() < 0.01);
+    for paper in [Paper::A4, Paper::Letter] {
+        let found = lines(pdf(&plan, &work, &JobTag::default(), SheetKind::Strip, paper));
+        assert!(is_there(&found, 100.0), "{found:?}");
+    }
+    plan.geometry.cut_list.value = Some(CutListDocument {
+        cuts: vec![CutDocument {
+            run: "rear shift",
+            piece: "lever to first stop",
+            length_mm: [317.0, 5.0],
+            ends: 2,
+            tips: 0,
+            left_of_stock_mm: None,
+            grounds: "by the string along the path",
+        }],
+        loops: Vec::new(),
+        fold_mm: None,
+        pulling: None,
+        hysteresis: None,
+    });
+    // 297 mm less two margins of 13 mm hold rows of 270 mm.
+    let found = lines(pdf(&plan, &work, &JobTag::default(), SheetKind::Strip, Paper::A4));
+    assert!(is_there(&found, 270.0) && is_there(&found, 47.0), "{found:?}");
+}
+
+#[test]
+fn every_drawing_of_every_case_is_well_formed_and_finite_and_has_words() {
+    for (name, plan, _) in cases() {
+        for (file, drawing) in drawings::all(&plan, None) {
+            let svg = drawing.svg().unwrap();
+            let tree = roxmltree::Document::parse(&svg).unwrap();
+            assert!(tree.descendants().any(|node| node.has_tag_name("desc")), "{name} {file}");
+            for node in tree.descendants().filter(roxmltree::Node::is_element) {
+                for attribute in node.attributes() {
+                    assert!(
+                        !attribute.value().contains("NaN") && !attribute.value().contains("inf"),
+                        "{name} {file}"
+                    );
+                }
+                if let Some(size) = node.attribute("font-size") {
+                    assert!(size.parse::<f64>().unwrap() >= 2.6, "{name} {file}");
+                }
+            }
+            let words: Vec<f64> = tree
+                .descendants()
+                .filter(|node| node.has_tag_name("text"))
+                .map(|node| node.attribute("x").unwrap().parse().unwrap())
+                .collect();
+            assert!(!words.is_empty() && words.iter().all(|x| (-0.5..=180.5).contains(x)), "{name} {file}");
+        }
+    }
+}
+
+/// Centre of the ring to centre of the cog is the chainstay of the file, 412 mm, at 1 : 3.5.
+#[test]
+fn the_drivetrain_is_to_scale() {
+    let (plan, _) = example();
+    let svg = drawings::drivetrain(&plan, None).svg().unwrap();
+    let tree = roxmltree::Document::parse(&svg).unwrap();
+    let centres: Vec<(f64, f64)> = tree
+        .descendants()
+        .filter(|node| node.has_tag_name("circle") && node.attribute("r") == Some("0.8"))
+        .map(|node| ["cx", "cy"].map(|key| node.attribute(key).unwrap().parse::<f64>().unwrap()).into())
+        .collect();
+    assert_eq!(centres.len(), 2);
+    let apart = (centres[0].0 - centres[1].0).hypot(centres[0].1 - centres[1].1) * 3.5;
+    assert!((apart - 412.0).abs() < 0.1, "{apart}");
+}
+
+/// A plan whose measurements are missing is drawn as unknown and names what is missing.
+#[test]
+fn what_is_unknown_is_said_and_not_drawn() {
+    let (plan, _) =
+        documents("bare.toml", "name = \"bare\"\n[choice]\ncassette = \"cassette-11-road-11-28\"\n");
+    let svg = drawings::drivetrain(&plan, None).svg().unwrap();
+    assert!(svg.contains("measure first") && svg.contains("chainstay"), "{svg}");
+    assert!(!svg.contains("<circle"));
+}
+
+#[test]
+fn the_drawings_of_the_example() {
+    let (plan, _) = example();
+    for (name, drawing) in drawings::all(&plan, None) {
+        insta::assert_snapshot!(name, drawing.svg().unwrap());
+    }
+}
