@@ -13,6 +13,7 @@ use std::time::{Duration, Instant};
 /// Work that takes longer than this tells how far it is.
 const PATIENCE: Duration = Duration::from_secs(1);
 
+#[expect(clippy::disallowed_methods, reason = "the clock only decides whether progress is told")]
 pub(super) fn run(args: &Sheet) -> Result<Status, Failure> {
     let started = Instant::now();
     let plan = plan(&args.work.refit)?;
