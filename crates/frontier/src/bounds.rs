@@ -121,8 +121,8 @@ impl Room {
     #[inline]
     pub(crate) fn has_for(&mut self, bounds: &Lanes) -> bool {
         let width = self.width;
-        for lane in 0..LANES {
-            let above = (bounds[lane] - self.low[lane]) * self.per_unit[lane];
+        for (lane, bound) in bounds.iter().enumerate() {
+            let above = (bound - self.low[lane]) * self.per_unit[lane];
             let step = if above > 0.0 { (above as usize).min(STEPS) } else { 0 };
             let row = &self.rows[(lane * (STEPS + 1) + step) * width..][..width];
             let mut any = 0;

@@ -14,6 +14,9 @@ const MOST_STARTS: usize = 800;
 /// A number for each direction.
 pub(crate) type Lanes = [f32; LANES];
 
+/// A partial choice: what it costs so far, and the layers and entries that are still to be chosen in.
+type Start<const K: usize> = ([i64; K], Vec<(usize, usize)>);
+
 /// Nothing leads here.
 const NOWHERE: Lanes = [f32::INFINITY; LANES];
 
@@ -180,8 +183,8 @@ impl<const K: usize> Weighed<K> {
 
     /// Known sets: partial choices near the roots, each completed by the best of each direction.
     pub(crate) fn sets(&self, layers: &Layers<K>) -> Vec<[i64; K]> {
-        let start = (layers.constant, layers.roots.iter().map(|root| (*root, 0)).collect::<Vec<_>>());
-        let mut starts: Vec<([i64; K], Vec<(usize, usize)>)> = vec![start];
+        let roots = layers.roots.iter().map(|root| (*root, 0)).collect();
+        let mut starts: Vec<Start<K>> = vec![(layers.constant, roots)];
         loop {
             // The entry nearest the roots is settled next, in all its ways.
             let mut next = Vec::new();
