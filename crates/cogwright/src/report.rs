@@ -57,7 +57,16 @@ fn head(out: &mut String, plan: &Plan) {
     if let Some(words) = &plan.refit.wish.words {
         let _ = writeln!(out, "The customer: “{words}”");
     }
-    let _ = writeln!(out, "{style}{}{style:#}: {}", verdict_words(plan.verdict).to_uppercase(), tally(plan));
+    match plan.nothing_chosen {
+        // What fails or is refused on the bike as it is stands all the same.
+        Some(nothing) if plan.verdict < Verdict::Fails => {
+            let _ = writeln!(out, "{style}NOTHING CHOSEN YET{style:#}: {}", nothing.words());
+        }
+        _ => {
+            let verdict = verdict_words(plan.verdict).to_uppercase();
+            let _ = writeln!(out, "{style}{verdict}{style:#}: {}", tally(plan));
+        }
+    }
     let alarm = verdict_style(Verdict::Refused);
     for flag in &plan.flags {
         let _ = writeln!(out, "{alarm}! {flag}{alarm:#}");

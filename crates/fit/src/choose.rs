@@ -18,4 +18,5 @@ pub use offer::{Offer, Offers, RULE_OF_OFFERS};
 pub use question::Labour;
 pub use set::Set;
 pub use slots::LeftOut;
+pub(crate) use slots::wanted_parts;
 pub use why_not::{Blame, Way, WhyNot};

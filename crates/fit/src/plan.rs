@@ -9,6 +9,7 @@ use crate::geometry::{Geometry, geometry};
 use crate::heal::{Added, heal};
 use crate::judge::judge;
 use crate::measure_first::{ToMeasure, to_measure};
+use crate::nothing_chosen::{NothingChosen, open_for_the_wish};
 use crate::own_rule::{OwnFinding, OwnRule, judge_own, own_rule_forbids};
 use crate::pairs::{Pair, pairs};
 use crate::parts_list::{PartsList, parts_list};
@@ -41,6 +42,8 @@ pub struct Plan {
     pub to_measure: Vec<ToMeasure>,
     /// The refusal that ends the job, if there is one: nothing more is measured, ordered or sold.
     pub stopped: Option<&'static Rule>,
+    /// Where a wish has no parts yet: no verdict on it stands, only what to measure.
+    pub nothing_chosen: Option<NothingChosen>,
     /// What stands at the head of every sheet: where overlooking it hurts somebody.
     pub flags: Vec<&'static str>,
     /// Cautions with the harm they warn of, worst first.
@@ -115,15 +118,31 @@ pub fn plan_with(refit: &Refit, catalogue: &Catalogue, own_rules: &[OwnRule]) ->
         findings.retain(|finding| finding.verdict != Verdict::Measure);
         own.retain(|own| own.verdict != Verdict::Measure);
     }
+    let nothing_chosen = NothingChosen::of(refit).filter(|_| stopped.is_none());
     let (parts, to_measure) = match stopped {
         Some(_) => (PartsList::default(), Vec::new()),
-        None => (parts_list(&build, &added, &findings, catalogue), to_measure(&findings, &own)),
+        None => {
+            let open = nothing_chosen.map(|_| open_for_the_wish(refit, catalogue)).unwrap_or_default();
+            let mut waiting = findings.clone();
+            waiting.extend(open.findings);
+            let mut list = to_measure(&waiting, &own);
+            // The order within stays: verdicts decided per minute.
+            if nothing_chosen.is_some() {
+                list.sort_by_key(|wanted| {
+                    !wanted.waits.iter().any(|rule| open.first.contains(&rule.as_ref()))
+                });
+            }
+            (parts_list(&build, &added, &findings, catalogue), list)
+        }
     };
+    let verdict = worst_with(&findings, &own);
     Plan {
         name: refit.name.clone(),
         stopped,
         flags: flags(&build, &findings, stopped.is_some()),
-        verdict: worst_with(&findings, &own),
+        // What works with nothing changed says nothing of the wish.
+        verdict: if nothing_chosen.is_some() { verdict.max(Verdict::Measure) } else { verdict },
+        nothing_chosen,
         gears_before: pairs(&build, When::Before),
         gears_after: pairs(&build, When::After),
         geometry: geometry(&build, catalogue),

@@ -1,6 +1,6 @@
 //! Slot by slot: for each entry of a layer the partial sets behind it that nothing beats.
 
-use crate::bounds::{Bounds, Known};
+use crate::bounds::{Known, Room};
 use crate::front::Ask;
 use crate::join::Halt;
 use crate::layers::Layers;
@@ -8,11 +8,13 @@ use crate::order::Plan;
 use crate::pareto::{Candidate, no_worse, prune};
 use crate::prepared::Prepared;
 use crate::watch::Progress;
-use crate::weighed::{corners, weighed};
+use crate::weighed::{Lanes, Weighed};
 use std::cmp::Ordering;
 
 /// Below so many arcs looking for known sets first costs more than it saves.
 const WORTH_BOUNDS: usize = 10_000;
+/// How often bounds are worked out, each time over the arcs that the last left open.
+const ROUNDS: usize = 2;
 
 /// A whole set: its values and the option of each slot.
 pub(crate) type Whole<const K: usize> = ([i64; K], Vec<u32>);
@@ -23,25 +25,23 @@ pub(crate) fn eliminate<const K: usize>(
     prepared: Prepared<'_>,
     plan: &Plan,
 ) -> Result<Vec<Whole<K>>, Halt> {
-    let Some(layers) = Layers::<K>::new(ask, prepared, plan)? else { return Ok(Vec::new()) };
+    let Some(mut layers) = Layers::<K>::new(ask, prepared, plan)? else { return Ok(Vec::new()) };
     let mut known = Known::default();
     let mut bounds = None;
     let arcs: usize = layers.all.iter().map(|layer| layer.places.len()).sum();
     if K > 0 && arcs > WORTH_BOUNDS {
-        let corners = corners(&layers);
-        let least = |of: fn(i64, i64) -> i64| -> [i64; K] {
-            std::array::from_fn(|aim| corners.iter().map(|values| values[aim]).reduce(of).unwrap_or(0))
-        };
-        let (low, high) = (least(i64::min), least(i64::max));
-        known.put(corners.iter().copied());
-        if K > 1 {
-            known.put(weighed(&layers, &low, &high));
+        for _ in 0..ROUNDS {
+            if ask.watch.stopped() {
+                return Err(Halt::Stopped);
+            }
+            let mut weighed = Weighed::new(&layers);
+            known.put(weighed.sets(&layers));
+            let mut room = Room::new(&weighed.directions, &known);
+            weighed.down(&mut layers, |bounds| room.has_for(bounds));
+            bounds = Some((weighed, room));
         }
-        let mut found = Bounds::new(&layers, &mut known);
-        found.tighten(&layers, &mut known);
-        bounds = Some(found);
     }
-    let stores = run(ask, &layers, bounds.as_ref(), &mut known)?;
+    let stores = run(ask, &layers, &mut bounds, known.len())?;
     Ok(finish(&layers, &stores))
 }
 
@@ -49,8 +49,8 @@ pub(crate) fn eliminate<const K: usize>(
 fn run<const K: usize>(
     ask: &Ask<'_>,
     layers: &Layers<K>,
-    bounds: Option<&Bounds<K>>,
-    known: &mut Known<K>,
+    bounds: &mut Option<(Weighed<K>, Room)>,
+    found: usize,
 ) -> Result<Vec<Store<K>>, Halt> {
     let mut stores: Vec<Store<K>> = Vec::with_capacity(layers.all.len());
     let mut work = Work { candidates: Vec::new(), next: Vec::new() };
@@ -62,13 +62,12 @@ fn run<const K: usize>(
             if entry % 256 == 255 && ask.watch.stopped() {
                 return Err(Halt::Stopped);
             }
-            elimination.entry(entry, bounds, known, &mut work, &mut store);
+            elimination.entry(entry, bounds, &mut work, &mut store);
             if store.values.len() > ask.limits.points {
                 return Err(Halt::TooLarge);
             }
         }
         stores.push(store);
-        let found = known.len();
         ask.watch.tell(Progress { done: layers.all.len() + number + 1, of: 2 * layers.all.len(), found });
     }
     Ok(stores)
@@ -111,19 +110,14 @@ impl<const K: usize> Elimination<'_, K> {
     fn entry(
         &self,
         entry: usize,
-        bounds: Option<&Bounds<K>>,
-        known: &mut Known<K>,
+        bounds: &mut Option<(Weighed<K>, Room)>,
         work: &mut Work<K>,
         store: &mut Store<K>,
     ) {
         let (layer, folds) = (&self.layers.all[self.number], &self.layers.folds);
-        let beside = bounds.map(|bounds| &bounds.beside[self.number][entry]);
         work.candidates.clear();
         let mut pruned = 0;
         'arcs: for arc in layer.arcs(entry) {
-            if bounds.is_some_and(|bounds| !bounds.open[self.number][arc]) {
-                continue;
-            }
             let mut ideal = layer.costs[arc];
             for (from, behind) in layer.leads(arc) {
                 if self.stores[from].span(behind).is_empty() {
@@ -131,23 +125,25 @@ impl<const K: usize> Elimination<'_, K> {
                 }
                 ideal = folds.add(&ideal, &self.stores[from].low[behind]);
             }
-            if beside.is_some_and(|beside| known.beats(&folds.add(&ideal, beside))) {
-                continue;
-            }
             let beaten =
                 |candidate: &Candidate<K>| candidate.values != ideal && no_worse(&candidate.values, &ideal);
             if work.candidates[..pruned].iter().any(beaten) {
                 continue;
             }
-            self.cross(arc, beside, known, work);
+            self.cross(arc, entry, bounds, work);
             if work.candidates.len() > 2 * pruned + 24 {
                 prune(&mut work.candidates, |a, b| self.tie(layer.from.len(), a, b));
                 pruned = work.candidates.len();
             }
         }
         prune(&mut work.candidates, |a, b| self.tie(layer.from.len(), a, b));
-        if let Some(beside) = beside {
-            work.candidates.retain(|candidate| !known.beats(&folds.add(&candidate.values, beside)));
+        if let Some((weighed, room)) = bounds {
+            let beside = &weighed.beside[self.number][entry];
+            work.candidates.retain(|candidate| {
+                room.has_for(
+                    &weighed.directions.below(&sum(&weighed.directions.weigh(&candidate.values), beside)),
+                )
+            });
         }
         let mut low = [i64::MAX; K];
         for candidate in &work.candidates {
@@ -166,7 +162,7 @@ impl<const K: usize> Elimination<'_, K> {
     }
 
     /// Every combination of the partial sets behind one arc.
-    fn cross(&self, arc: usize, beside: Option<&[i64; K]>, known: &mut Known<K>, work: &mut Work<K>) {
+    fn cross(&self, arc: usize, entry: usize, bounds: &mut Option<(Weighed<K>, Room)>, work: &mut Work<K>) {
         let (layer, folds) = (&self.layers.all[self.number], &self.layers.folds);
         let start = Candidate { values: layer.costs[arc], place: arc as u32, behind: 0 };
         let width = layer.from.len();
@@ -196,18 +192,23 @@ impl<const K: usize> Elimination<'_, K> {
                     .for_each(|candidate| candidate.values = folds.add(&candidate.values, value));
                 continue;
             }
-            // What the lists that are still to come add at least.
-            let mut rest = [0; K];
-            for (later, entry) in layer.leads(arc).skip(number + 1) {
-                rest = folds.add(&rest, &self.stores[later].low[entry]);
-            }
-            let rest = beside.map(|beside| folds.add(beside, &rest));
+            // What the lists that are still to come weigh at least.
+            let rest = bounds.as_ref().map(|(weighed, _)| {
+                let mut rest = weighed.beside[self.number][entry];
+                for (later, entry) in layer.leads(arc).skip(number + 1) {
+                    rest = sum(&rest, &weighed.below[later][entry]);
+                }
+                rest
+            });
             let mut grown = Vec::with_capacity(work.next.len() * values.len());
             for candidate in &work.next {
                 for (index, value) in values.iter().enumerate() {
                     let values = folds.add(&candidate.values, value);
-                    if rest.as_ref().is_some_and(|rest| known.beats(&folds.add(&values, rest))) {
-                        continue;
+                    if let (Some(rest), Some((weighed, room))) = (&rest, bounds.as_mut()) {
+                        let whole = sum(&weighed.directions.weigh(&values), rest);
+                        if !room.has_for(&weighed.directions.below(&whole)) {
+                            continue;
+                        }
                     }
                     grown.push(Candidate {
                         values,
@@ -242,6 +243,11 @@ impl<const K: usize> Elimination<'_, K> {
         };
         options(a).cmp(&options(b))
     }
+}
+
+#[inline]
+fn sum(a: &Lanes, b: &Lanes) -> Lanes {
+    std::array::from_fn(|lane| a[lane] + b[lane])
 }
 
 /// The options of a partial set and of all behind it.

@@ -20,6 +20,11 @@ pub(crate) struct Folds<const K: usize> {
 }
 
 impl<const K: usize> Folds<K> {
+    /// Whether the largest cost counts.
+    pub(crate) fn is_most(&self, aim: usize) -> bool {
+        self.most[aim]
+    }
+
     #[inline]
     pub(crate) fn add(&self, a: &[i64; K], b: &[i64; K]) -> [i64; K] {
         if self.any_most {
@@ -158,6 +163,32 @@ impl<const K: usize> Layers<K> {
             constant = folds.add(&constant, &cost);
         }
         Ok(Some(Self { folds, all, roots: plan.roots.clone(), constant, names }))
+    }
+}
+
+impl<const K: usize> Layers<K> {
+    /// Keeps the arcs that are open, entries by their numbers.
+    pub(crate) fn keep(&mut self, open: &[Vec<bool>]) {
+        for (layer, open) in self.all.iter_mut().zip(open) {
+            let width = layer.from.len();
+            let mut kept = 0;
+            for entry in 0..layer.entries() {
+                let arcs = layer.arcs(entry);
+                layer.starts[entry] = kept as u32;
+                for arc in arcs.filter(|arc| open[*arc]) {
+                    layer.places[kept] = layer.places[arc];
+                    layer.costs[kept] = layer.costs[arc];
+                    layer.leads.copy_within(arc * width..(arc + 1) * width, kept * width);
+                    kept += 1;
+                }
+            }
+            if let Some(last) = layer.starts.last_mut() {
+                *last = kept as u32;
+            }
+            layer.places.truncate(kept);
+            layer.costs.truncate(kept);
+            layer.leads.truncate(kept * width);
+        }
     }
 }
 

@@ -2,6 +2,7 @@
 
 use crate::bits::{self, full, words};
 use crate::problem::{Classes, Fact, Problem, Relation, Term};
+use std::collections::BTreeMap;
 
 /// Which options of one slot go with each option of another.
 #[derive(Clone, Debug)]
@@ -126,6 +127,11 @@ impl<'p> Prepared<'p> {
                 break;
             }
         }
+        if !aims.is_empty() {
+            for (slot, live) in live.iter_mut().enumerate() {
+                leave_out_beaten(problem, aims, in_force, slot, live);
+            }
+        }
         Some(Self::packed(problem, aims, &live, pairs, wide))
     }
 
@@ -172,6 +178,52 @@ impl<'p> Prepared<'p> {
     /// The class of a place of a slot of a table.
     pub(crate) fn class(&self, over: &Classes, at: usize, place: usize) -> usize {
         over.class(at, self.names[over.scope[at]][place] as usize)
+    }
+}
+
+/// Of options that no relation and no term can tell apart leaves out those that another one beats or equals in every
+/// aim: whatever set has them, the other one in their place makes a set that is as good. Of equals the first stays.
+fn leave_out_beaten(
+    problem: &Problem,
+    aims: &[usize],
+    in_force: &dyn Fn(Option<Fact>) -> bool,
+    slot: usize,
+    live: &mut [u64],
+) {
+    let relations = problem.relations.iter().filter(|relation| in_force(relation.fact));
+    // A relation over one slot has said what it says: all options that are left hold in it.
+    let relations = relations.map(|relation| &relation.over).filter(|over| over.scope.len() > 1);
+    let terms = problem.terms.iter().filter(|term| aims.contains(&term.aim)).map(|term| &term.over);
+    let mut tables = Vec::new();
+    for over in relations.chain(terms) {
+        let Some(at) = over.scope.iter().position(|other| *other == slot) else { continue };
+        match &over.class_of[at] {
+            Some(classes) => tables.push(classes),
+            // Each option is its own class.
+            None => return,
+        }
+    }
+    let mut alike: BTreeMap<Vec<u32>, Vec<usize>> = BTreeMap::new();
+    for option in bits::each(live) {
+        alike.entry(tables.iter().map(|classes| classes[option]).collect()).or_default().push(option);
+    }
+    let cost = |option: usize, aim: &usize| problem.costs[*aim][slot].get(option).copied().unwrap_or(0);
+    for group in alike.values() {
+        let mut kept: Vec<usize> = Vec::new();
+        let mut by_costs: Vec<(Vec<i64>, usize)> = group
+            .iter()
+            .map(|option| (aims.iter().map(|aim| cost(*option, aim)).collect(), *option))
+            .collect();
+        // What beats comes before what it beats.
+        by_costs.sort();
+        for (costs, option) in &by_costs {
+            let beats = |other: &usize| aims.iter().zip(costs).all(|(aim, own)| cost(*other, aim) <= *own);
+            if kept.iter().any(beats) {
+                bits::remove(live, *option);
+            } else {
+                kept.push(*option);
+            }
+        }
     }
 }
 

@@ -193,6 +193,36 @@ fn of_equal_sets_the_first_by_options_is_taken() {
 }
 
 #[test]
+fn options_that_nothing_tells_apart_change_no_front_and_no_count() {
+    for seed in 0..500 {
+        let mut stream = Stream::new(seed);
+        let sizes: Vec<usize> = (0..4).map(|_| 2 + stream.below(5)).collect();
+        let mut by_class = Problem::new(&sizes).unwrap();
+        let mut by_option = Problem::new(&sizes).unwrap();
+        for slots in [[0, 1], [1, 2], [2, 3], [0, 3]] {
+            let classes: Vec<Vec<u32>> = slots
+                .iter()
+                .map(|slot| (0..sizes[*slot] as u32).map(|option| option / 2).collect())
+                .collect();
+            let table: Vec<bool> = (0..9).map(|_| stream.unit() < 0.6).collect();
+            by_class.relate_classes(&slots, &classes, None, |at| table[at[0] * 3 + at[1]]).unwrap();
+            by_option.relate(&slots, None, |at| table[at[0] / 2 * 3 + at[1] / 2]).unwrap();
+        }
+        for _ in 0..2 {
+            let aim = by_class.aim(Fold::Sum).unwrap();
+            by_option.aim(Fold::Sum).unwrap();
+            for (slot, size) in sizes.iter().enumerate() {
+                let costs: Vec<i64> = (0..*size).map(|_| stream.below(4) as i64).collect();
+                by_class.cost(aim, slot, &costs).unwrap();
+                by_option.cost(aim, slot, &costs).unwrap();
+            }
+        }
+        assert_eq!(by_class.front(Watch::default()), by_option.front(Watch::default()), "{seed}");
+        assert_eq!(by_class.count(Watch::default()), by_option.count(Watch::default()), "{seed}");
+    }
+}
+
+#[test]
 fn a_problem_that_is_divided_gives_the_same_front() {
     for seed in 1..6 {
         let (problem, aims) = Instance::new(Recipe::random(seed, 12, 0.4)).problem();

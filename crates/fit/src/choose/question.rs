@@ -156,7 +156,11 @@ impl<'a> Question<'a> {
         for (a, b) in EITHER {
             let place = |slot| open.iter().position(|open| open.slot == slot);
             if let (Some(a), Some(b)) = (place(*a), place(*b)) {
-                self.problem.relate(&[a, b], None, |at| at[0] == 0 || at[1] == 0)?;
+                // Two classes: what the bike has, and anything new.
+                let is_new =
+                    |slot: usize| (0..open[slot].options.len()).map(|at| u32::from(at > 0)).collect();
+                let classes = [is_new(a), is_new(b)];
+                self.problem.relate_classes(&[a, b], &classes, None, |at| at[0] == 0 || at[1] == 0)?;
             }
         }
         let mut top = BenchTop::new(Build::new(refit), &open).knowing(apart);

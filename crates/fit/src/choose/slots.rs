@@ -133,3 +133,12 @@ fn unbeaten<'a>(slot: Slot, parts: &[&'a Part], weighed: bool) -> Vec<&'a Part> 
     kept.sort_unstable();
     kept.into_iter().map(|at| parts[at]).collect()
 }
+
+/// The parts of a slot that a search would try; none where the search would leave the slot alone.
+pub(crate) fn wanted_parts<'a>(refit: &'a Refit, catalogue: &'a Catalogue, slot: Slot) -> Vec<&'a Part> {
+    if open_slots(refit).contains(&slot) {
+        candidates(refit, catalogue, slot, false, &mut LeftOut::default())
+    } else {
+        Vec::new()
+    }
+}
