@@ -192,8 +192,7 @@ fn the_strip_is_one_to_one_in_the_units_of_the_file() {
         assert!(is_there(&found, 100.0), "{found:?}");
     }
     // 297 mm less two margins of 13 mm hold rows of 270 mm; what is longer than four rows goes by the tape.
-    let (_, plan, work) =
-        cases().into_iter().find(|(name, ..)| name.contains("12b")).unwrap();
+    let (_, plan, work) = cases().into_iter().find(|(name, ..)| name.contains("12b")).unwrap();
     let cuts = &plan.geometry.cut_list.value.as_ref().unwrap().cuts;
     let found = lines(pdf(&plan, &work, &JobTag::default(), SheetKind::Strip, Paper::A4));
     let mut drawn = 0;
