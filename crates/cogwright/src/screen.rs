@@ -76,6 +76,7 @@ fn cause(why: &io::Error) -> String {
 fn advice(act: &str, why: &io::Error) -> &'static str {
     match why.kind() {
         io::ErrorKind::NotFound if act == "write" => "make the folder first, or name another",
+        io::ErrorKind::NotFound if act == "create" => "name a folder in a place that can be written to",
         io::ErrorKind::NotFound => "check the name; `cogwright start FILE` writes a starter file",
         io::ErrorKind::PermissionDenied => "check who owns the file",
         io::ErrorKind::IsADirectory => "name a file in it",

@@ -1,10 +1,11 @@
 //! The two gates: before the bike is taken apart, and before it leaves.
 
+use super::JudgedBy;
 use super::blind::BlindPoint;
 use super::event::PartCheck;
 use super::refusal::Refusal;
 use super::state::State;
-use super::{JudgedBy, Moment};
+use crate::check::approval_stands;
 use crate::step::{Block as Room, StepId};
 use crate::wanted::operations_for;
 use catalog::Slot;
@@ -114,9 +115,8 @@ pub fn approval(state: &State, desk: JudgedBy<'_>) -> Option<Block> {
     if !others.is_empty() {
         return Some(Block::OtherParts(others));
     }
-    let changed = fit::changes(desk.agreed?, desk.plan);
-    let rules: Vec<&'static str> = changed.iter().map(|change| change.rule.id).collect();
-    (!rules.is_empty()).then_some(Block::Changed(rules))
+    let changed = approval_stands(desk.agreed?, desk.plan).err()?;
+    Some(Block::Changed(changed.iter().map(|change| change.rule.id).collect()))
 }
 
 /// The slots whose new parts have to be here and checked before the strip: chosen parts and parts added as a matter
@@ -164,9 +164,4 @@ pub fn blocks_release(state: &State, desk: JudgedBy<'_>) -> Vec<Refusal> {
         reasons.push(Refusal::Held(held));
     }
     reasons
-}
-
-/// How long the job has been in its stage, milliseconds; zero where the clock was set back.
-pub fn age_ms(since: Moment, now: Moment) -> i64 {
-    (now.0 - since.0).max(0)
 }
