@@ -28,7 +28,7 @@ pub(crate) enum Command {
     /// Show the gears before and after.
     Gears(Refit),
     /// Show what the gears make of the customer's own ride, before and after, and which sets answer it best.
-    Ride(Refit),
+    Ride(Ride),
     /// List what to measure for this wish, best first.
     Measure(Refit),
     /// Show the whole intake: rows that this wish needs, and the others with the reason why not.
@@ -82,6 +82,18 @@ pub(crate) struct Refit {
     /// Print JSON.
     #[arg(long)]
     pub json: bool,
+}
+
+/// What `ride` takes.
+#[derive(Debug, Group)]
+pub(crate) struct Ride {
+    /// The refit, with its ride.
+    #[command(flatten)]
+    pub refit: Refit,
+    /// Draw the ride before and after into this file, as SVG.
+    #[cfg(feature = "sheets")]
+    #[arg(long, value_name = "FILE")]
+    pub picture: Option<PathBuf>,
 }
 
 /// What to choose for.

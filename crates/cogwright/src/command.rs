@@ -14,7 +14,7 @@ mod measure;
 mod parts;
 mod promise;
 mod pulls;
-pub(crate) mod ride;
+mod ride;
 mod rules;
 mod schema;
 #[cfg(feature = "sheets")]
@@ -36,7 +36,7 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::Judge(refit) => judge::run(&refit),
         Command::Choose(args) => choose::run(&args),
         Command::Gears(refit) => gears::run(&refit),
-        Command::Ride(refit) => ride::run(&refit),
+        Command::Ride(ride) => ride::run(&ride),
         Command::Measure(refit) => measure::run(&refit),
         Command::Intake(refit) => intake::run(&refit),
         Command::Pulls(refit) => pulls::run(&refit),

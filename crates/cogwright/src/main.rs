@@ -7,7 +7,6 @@ mod command;
 mod files;
 mod own_rules;
 mod report;
-mod ride_document;
 mod ride_report;
 mod screen;
 

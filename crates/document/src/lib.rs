@@ -10,6 +10,7 @@ pub mod invoice;
 pub mod order;
 pub mod own_rules;
 pub mod plan;
+pub mod ride;
 pub mod work;
 
 pub use complaint::ComplaintDocument;
@@ -19,4 +20,5 @@ pub use invoice::{Heading, InvoiceError, invoice};
 pub use order::{LinkDocument, MinutesDocument, StepDocument};
 pub use own_rules::OwnRuleDocument;
 pub use plan::{PlanDocument, extremes, left_alone, why_words};
+pub use ride::RideDocument;
 pub use work::{BoltDocument, LaidWork, WorkDocument, basis_words};

@@ -2,6 +2,7 @@
 
 use crate::geometry::GeometryDocument;
 use crate::own_rules::OwnRuleDocument;
+use crate::ride::RideDocument;
 use catalog::{Slot, Value as Known};
 use fit::pairs::{cogs_at_mm, rings_at_mm};
 use fit::words::{cure_note, cure_words, margin_words, number_words, steps, to_measure_words};
@@ -41,6 +42,9 @@ pub struct PlanDocument {
     pub cautions: Vec<&'static str>,
     /// Chains of dependence that this refit pulls.
     pub pulls: Vec<&'static str>,
+    /// What the gears make of the customer's own ride, where the refit names one: put in by whoever has read the recording.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ride: Option<RideDocument>,
 }
 
 /// What one rule found.
@@ -273,6 +277,7 @@ impl PlanDocument {
             to_measure: plan.to_measure.iter().map(ToMeasureDocument::of).collect(),
             cautions: plan.cautions.iter().map(|caution| caution.words).collect(),
             pulls: plan.pulls.iter().map(|coupling| coupling.words()).collect(),
+            ride: None,
         }
     }
 }

@@ -45,7 +45,7 @@ pub use own_rule::{Condition, OwnFinding, OwnRule, OwnVerdict, Pick, Side, Term,
 pub use pairs::{Avoid, Pair};
 pub use parts_list::{Line, PartsList, Why};
 pub use plan::{Caution, Plan, plan, plan_with};
-pub use refit::{Effort, Hands, LowestGear, Refit, RideWish, Rider, Wish};
+pub use refit::{Effort, Hands, LowestGear, Refit, RideWish, Rider, Wind, Wish};
 pub use rule::{Coupling, Rule};
 pub use rules::RULES;
 pub use set_wish::{AimName, SetWish};

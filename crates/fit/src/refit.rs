@@ -2,7 +2,7 @@
 
 use crate::set_wish::SetWish;
 use catalog::Parts;
-use quantity::{Length, Mass, Money, Percent, Power};
+use quantity::{Length, Mass, Money, Percent, Power, Speed};
 
 /// A refit as written down at the counter.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -32,8 +32,19 @@ pub struct RideWish {
     pub hill: Option<(Length, Length)>,
     /// Length of a stretch of the profile.
     pub spacing: Option<Length>,
+    /// The wind, where somebody knows it.
+    pub wind: Option<Wind>,
     /// Keys of cassettes that shall be compared on the ride.
     pub compare: Vec<String>,
+}
+
+/// A wind at the height of the rider.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Wind {
+    /// From a direction that nobody knows: averaged over all of them.
+    Anywhere(Speed),
+    /// From ahead all the way; below 0 from behind.
+    Ahead(Speed),
 }
 
 /// What the customer wishes, as far as it can be checked.

@@ -4,6 +4,7 @@
 //! from; the deductions; the margin; one thing to do. Surfaces only arrange the rows.
 
 pub mod own_rule;
+pub mod ride;
 
 use crate::build::Origin;
 use crate::finding::{Act, Answer, Cure, Fact, Finding, Margin, Missing, Number, Values, Verdict, Want};

@@ -48,7 +48,7 @@ fn hill(grade: f64) -> Profile {
 
 #[test]
 fn larger_cogs_answer_a_steep_hill_and_the_corners_bracket_the_middle() {
-    let case = RideCase::new(&rider(180.0, 88.0), hill(0.08), None).unwrap();
+    let case = RideCase::new(&rider(180.0, 88.0), None, hill(0.08), None).unwrap();
     let (before, after) = case.before_and_after(&build(BIKE)).unwrap();
     assert_eq!(cheaper(&after, &before), Some(Ordering::Less));
     assert_eq!(cheaper(&before, &after), Some(Ordering::Greater));
@@ -66,7 +66,7 @@ fn larger_cogs_answer_a_steep_hill_and_the_corners_bracket_the_middle() {
 
 #[test]
 fn the_same_gears_cannot_be_told_apart() {
-    let case = RideCase::new(&rider(180.0, 88.0), hill(0.06), None).unwrap();
+    let case = RideCase::new(&rider(180.0, 88.0), None, hill(0.06), None).unwrap();
     let (before, _) = case.before_and_after(&build(BIKE)).unwrap();
     assert_eq!(cheaper(&before, &before), None);
 }
@@ -74,7 +74,7 @@ fn the_same_gears_cannot_be_told_apart() {
 /// On the flat at a strong rider's speed the lowest gear is never asked for.
 #[test]
 fn a_flat_ride_does_not_tell_a_wider_cassette_from_a_narrow_one() {
-    let case = RideCase::new(&rider(180.0, 88.0), hill(0.0), None).unwrap();
+    let case = RideCase::new(&rider(180.0, 88.0), None, hill(0.0), None).unwrap();
     let text = BIKE.replace("11-13-15-17-19-21-24-28-32", "12-13-14-15-17-19-21-23-32");
     let (before, after) = case.before_and_after(&build(&text)).unwrap();
     assert_eq!(cheaper(&after, &before), None);
@@ -83,13 +83,13 @@ fn a_flat_ride_does_not_tell_a_wider_cassette_from_a_narrow_one() {
 #[test]
 fn what_is_not_known_is_asked_for_by_name() {
     let no_mass = Rider { mass: None, ..rider(180.0, 88.0) };
-    let gap = RideCase::new(&no_mass, hill(0.05), None).unwrap_err();
+    let gap = RideCase::new(&no_mass, None, hill(0.05), None).unwrap_err();
     assert_eq!(gap, RideGap::Mass);
     assert!(gap.to_string().contains("`mass`"));
     let no_power = Rider { power: None, ..rider(180.0, 88.0) };
-    let gap = RideCase::new(&no_power, hill(0.05), None).unwrap_err();
+    let gap = RideCase::new(&no_power, None, hill(0.05), None).unwrap_err();
     assert!(gap.to_string().contains("`power`") && gap.to_string().contains("`effort`"));
-    let case = RideCase::new(&rider(180.0, 88.0), hill(0.05), None).unwrap();
+    let case = RideCase::new(&rider(180.0, 88.0), None, hill(0.05), None).unwrap();
     let gap = case.before_and_after(&build(&BIKE.replace("rollout = \"2105 mm\"", ""))).unwrap_err();
     assert_eq!(gap, RideGap::Gears(When::Before));
     assert!(gap.to_string().contains("rollout"));
@@ -152,7 +152,7 @@ fn avoided_pairs_are_not_used() {
 
 #[test]
 fn sets_of_the_catalogue_are_ranked_by_cost_and_those_that_hold_are_kept() {
-    let case = RideCase::new(&rider(160.0, 90.0), hill(0.07), None).unwrap();
+    let case = RideCase::new(&rider(160.0, 90.0), None, hill(0.07), None).unwrap();
     let sets = case.rank(&build(BIKE), &catalogue(), 5);
     assert!(!sets.is_empty() && sets.len() <= 5);
     let costs: Vec<f64> = sets.iter().map(|set| set.on_ride.costs_min()[0]).collect();

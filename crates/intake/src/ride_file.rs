@@ -7,11 +7,13 @@ mod clean;
 mod fit_reader;
 mod gpx_reader;
 mod note;
+mod road;
 
 use mechanics::ride::cog_inference::Moment;
 use mechanics::ride::profile::ProfileError;
 use mechanics::ride::{Profile, recorded_power};
 pub use note::{Note, RideProblem};
+pub use road::road;
 
 /// The largest ride that is read: 16 MiB. A day of a record a second takes 2 MB as FIT and 12 MB as GPX.
 pub const MOST_RIDE_BYTES: usize = 16 << 20;

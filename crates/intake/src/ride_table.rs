@@ -6,15 +6,19 @@ use crate::plain_value::{MOST_IN_VALUE, name, quantity, text};
 use crate::problem::{Notes, Refusal, quoted};
 use crate::refit_file::{RISE_MM, ROAD_MM};
 use catalog::{Catalogue, Slot};
-use fit::RideWish;
-use quantity::Length;
+use fit::{RideWish, Wind};
+use quantity::{Length, Speed};
 use toml::Spanned;
 use toml::de::DeValue;
 
 /// Keys of `[ride]`.
-pub(crate) const RIDE_KEYS: &[&str] = &["file", "heights", "hill_length", "hill_climb", "spacing", "compare"];
+pub(crate) const RIDE_KEYS: &[&str] =
+    &["file", "heights", "hill_length", "hill_climb", "spacing", "wind", "head_wind", "compare"];
 /// Length of a stretch of the profile, millimetres.
 pub(crate) const SPACING_MM: (f64, f64) = (5_000.0, 200_000.0);
+/// Wind of unknown direction, and from ahead, metres a second; 15 m/s tears twigs off trees.
+pub(crate) const WIND_M_S: (f64, f64) = (0.0, 15.0);
+pub(crate) const HEAD_WIND_M_S: (f64, f64) = (-15.0, 15.0);
 /// Most cassettes that are compared.
 pub(crate) const MOST_COMPARED: usize = 20;
 
@@ -26,7 +30,7 @@ pub(crate) fn ride(
 ) -> Option<RideWish> {
     let table = notes.keep(table_of("ride", value, "[ride]"))?;
     let mut wish = RideWish::default();
-    let (mut length, mut climb) = (None, None);
+    let (mut length, mut climb, mut wind, mut head_wind) = (None, None, None, None);
     for (key, value) in table.iter() {
         match key.get_ref().as_ref() {
             "file" => wish.file = notes.keep(name("file", value, "rides/sunday.gpx")),
@@ -34,12 +38,23 @@ pub(crate) fn ride(
             "hill_length" => length = notes.keep(quantity::<Length>("hill_length", value, "3200 m", ROAD_MM)),
             "hill_climb" => climb = notes.keep(quantity::<Length>("hill_climb", value, "240 m", RISE_MM)),
             "spacing" => wish.spacing = notes.keep(quantity::<Length>("spacing", value, "20 m", SPACING_MM)),
+            "wind" => wind = notes.keep(quantity::<Speed>("wind", value, "2 m/s", WIND_M_S)),
+            "head_wind" => {
+                head_wind = notes.keep(quantity::<Speed>("head_wind", value, "3 m/s", HEAD_WIND_M_S));
+            }
             "compare" => wish.compare = compare(value, catalogue, notes),
             found => notes.refuse(unknown_key(key.span(), found, "of `[ride]`", RIDE_KEYS)),
         }
     }
     wish.hill = length.zip(climb);
+    wish.wind = head_wind.map(Wind::Ahead).or(wind.map(Wind::Anywhere));
     let has = |key: &str| table.iter().any(|(found, _)| found.get_ref() == key);
+    if has("wind") && has("head_wind") {
+        notes.refuse(
+            Refusal::at(value.span(), "`[ride]` has both `wind` and `head_wind`; its direction is known or it is not")
+                .help("write `wind = \"2 m/s\"` where nobody knows the direction, `head_wind = \"3 m/s\"` where it came from ahead"),
+        );
+    }
     let hill = (has("hill_length"), has("hill_climb"));
     let refusal = match (has("file"), hill) {
         (true, (false, false)) | (false, (true, true)) => return Some(wish),

@@ -8,7 +8,7 @@ use crate::set_wish_table::MOST_MINUTES as MOST_LABOUR_MINUTES;
 use crate::value_text::{ANSWERS, MOST_COGS, MOST_RINGS};
 use catalog::{Dimension, Field, Slot, Sort};
 use fit::AimName;
-use quantity::{Angle, Length, Mass, Percent, Power, Quantity, Ratio, Teeth};
+use quantity::{Angle, Length, Mass, Percent, Power, Quantity, Ratio, Speed, Teeth};
 use serde_json::{Map, Value, json};
 
 /// A number as quantities are written: whole, decimal, with an exponent, or with a fraction as on old rims.
@@ -71,6 +71,8 @@ fn ride() -> Value {
             ("hill_length", plain::<Length>("length of a hill along the road")),
             ("hill_climb", plain::<Length>("its climb")),
             ("spacing", plain::<Length>("length of a stretch of the profile")),
+            ("wind", plain::<Speed>("wind whose direction nobody knows")),
+            ("head_wind", plain::<Speed>("wind from ahead all the way; below 0 from behind")),
             (
                 "compare",
                 json!({

@@ -72,6 +72,19 @@ fn shared_speed_and_nearest_cadence(bencher: Bencher, drivetrains: usize) {
     });
 }
 
+/// A longer road, a hundred drivetrains with their own efficiency: linear but for the logarithm of the sorting.
+#[divan::bench(args = [20_000, 80_000, 320_000], sample_count = 10)]
+fn own_efficiency_on_a_longer_road(bencher: Bencher, stretches: usize) {
+    let (grades, sets) = (road(stretches), (0..100).map(ratios).collect::<Vec<_>>());
+    bencher.bench(|| {
+        let Ok(road) = RoadSums::new(&load(), 200.0, black_box(&grades), (0.96, 0.985)) else { return 0.0 };
+        let own = |(k, set): (usize, &Vec<f64>)| {
+            road.deviation(set, 2.105, 88.0, 0.96 + 0.025 * k as f64 / 99.0).sum_rpm
+        };
+        sets.iter().enumerate().map(own).sum::<f64>()
+    });
+}
+
 /// The habit on one core.
 #[divan::bench(args = [1, 100, 1000], sample_count = 10)]
 fn habit_one_core(bencher: Bencher, drivetrains: usize) {

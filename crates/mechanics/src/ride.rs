@@ -8,6 +8,7 @@ pub mod parameters;
 pub mod power_balance;
 pub mod steady_speed;
 
+pub mod pedals;
 pub mod profile;
 pub mod travel;
 
@@ -15,6 +16,7 @@ pub mod cog_inference;
 pub mod nearest_cadence;
 pub mod recorded_power;
 pub mod shifting;
+mod speed_lanes;
 pub mod speed_skips;
 
 pub use power_balance::{Load, LoadError, State, Terms};

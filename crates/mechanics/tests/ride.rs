@@ -2,6 +2,7 @@
 
 use mechanics::ride::air::{density, pressure_pa};
 use mechanics::ride::parameters::{ALL, POSITIONS, usual_load};
+use mechanics::ride::pedals::mean_push_n;
 use mechanics::ride::power_balance::{crank_power_w, power_balance};
 use mechanics::ride::recorded_power::{Stretch, best_mean, climb_power_w, powers_w};
 use mechanics::ride::travel::{Pace, TravelError, travel};
@@ -140,12 +141,12 @@ fn the_steepest_road_is_ridden_at_its_speed() {
     let load = usual_load(85.0);
     for power in [80.0, 150.0, 240.0, 500.0] {
         for speed in [1.5, 3.0, 6.0, 12.0] {
-            let grade = steepest_grade(&load, power, speed).unwrap();
+            let grade = steepest_grade(&load, power, speed, 0.0).unwrap();
             close(steady_speed_m_s(&load, power, grade, 0.0), speed, 1e-9);
         }
     }
-    assert_eq!(steepest_grade(&load, 1e6, 0.5), Some(f64::INFINITY));
-    assert_eq!(steepest_grade(&load, 0.0, 300.0), None);
+    assert_eq!(steepest_grade(&load, 1e6, 0.5, 0.0), Some(f64::INFINITY));
+    assert_eq!(steepest_grade(&load, 0.0, 300.0, 0.0), None);
 }
 
 /// 85 kg, 8,000 m of road rising 560 m in 40 min: 3.333 m/s, sin θ 0.07; CdA 0.4044, Crr 0.005, ρ 1.2, wind 2 m/s round.
@@ -162,7 +163,9 @@ fn power_comes_back_from_the_speed_it_made() {
     let load = usual_load(85.0);
     let grades: Vec<f64> = (0..400).map(|k| 0.05 * (f64::from(k) / 25.0).sin() + 0.01).collect();
     let profile = Profile::from_grades(20.0, grades.clone(), 0.0).unwrap();
-    let journey = travel(&load, Pace { power_w: 200.0, start_m_s: 7.0, most_m_s: 60.0 }, &profile).unwrap();
+    let journey =
+        travel(&load, Pace { power_w: 200.0, start_m_s: 7.0, most_m_s: 60.0, headwind_m_s: 0.0 }, &profile)
+            .unwrap();
     let stretches: Vec<Stretch> = (0..400)
         .map(|k| Stretch { speed_m_s: journey.speeds_m_s[k], grade: grades[k], time_s: journey.times_s[k] })
         .collect();
@@ -183,12 +186,40 @@ fn the_best_mean_of_four_numbers() {
     assert_eq!(best_mean(&values, &times, f64::NAN), None);
 }
 
+/// 39 teeth on 25 with 2,105 mm: 3.2838 m a turn. 88 kg at 8 % and 3 m/s without wind and air: sin θ 0.079745, cos θ 0.996815;
+/// hill 68.819 N, tyres 4.301 N, bearings 0.117 N: 73.237 N. A turn gives the wheel 240.496 J, so the pedals 246.158 J over
+/// 2π · 0.170 m = 1.068142 m: 230.45 N. Cranks of 165 mm ask 170/165 of it.
+#[test]
+fn a_turn_puts_in_what_the_wheel_takes() {
+    let load = Load { drag_area_m2: 0.0, wheel_drag_area_m2: 0.0, wind_m_s: 0.0, ..usual_load(88.0) };
+    let state = State { speed_m_s: 3.0, grade: 0.08, headwind_m_s: 0.0, acceleration: 0.0 };
+    close(load.resistance_n(state), 73.237, 1e-3);
+    close(load.resistance_n(state) * 3.0, power_balance(&load, state).total(), 1e-9);
+    close(mean_push_n(load.resistance_n(state), 3.2838, 170.0, 0.977), 230.45, 0.01);
+    close(mean_push_n(100.0, 3.0, 165.0, 1.0) / mean_push_n(100.0, 3.0, 170.0, 1.0), 170.0 / 165.0, 1e-12);
+}
+
+/// A long flat road against a wind, and with it, ends at the steady speed of that wind.
+#[test]
+fn a_wind_along_the_road_settles_at_its_steady_speed() {
+    let load = Load { wind_m_s: 0.0, ..usual_load(85.0) };
+    let profile = Profile::from_grades(20.0, vec![0.0; 400], 0.0).unwrap();
+    for wind in [-8.0, -3.0, 0.0, 4.0] {
+        let pace = Pace { power_w: 180.0, start_m_s: 7.0, most_m_s: 60.0, headwind_m_s: wind };
+        let journey = travel(&load, pace, &profile).unwrap();
+        close(journey.speeds_m_s[399], steady_speed_m_s(&load, 180.0, 0.0, wind), 1e-3);
+        assert!(journey.work.imbalance().abs() < 1e-12);
+    }
+    let storm = Pace { power_w: 180.0, start_m_s: 7.0, most_m_s: 60.0, headwind_m_s: 50.0 };
+    assert!(travel(&load, storm, &profile).unwrap_err().to_string().contains("wind from ahead"));
+}
+
 /// 100 kg down 100 m at 5 m/s: the brakes take m g h less what the bearings take over the way.
 #[test]
 fn brakes_take_what_the_hill_gives_at_the_limit() {
     let load = Load { wheel_inertia_kg: 0.0, ..still(100.0) };
     let profile = Profile::from_grades(10.0, vec![-0.1; 100], 50.0).unwrap();
-    let pace = Pace { power_w: 0.0, start_m_s: 5.0, most_m_s: 5.0 };
+    let pace = Pace { power_w: 0.0, start_m_s: 5.0, most_m_s: 5.0, headwind_m_s: 0.0 };
     let journey = travel(&load, pace, &profile).unwrap();
     let road = profile.road_m(-0.1) * 100.0;
     close(journey.time_s(), road / 5.0, 1e-9);
@@ -199,7 +230,7 @@ fn brakes_take_what_the_hill_gives_at_the_limit() {
 #[test]
 fn a_hill_without_power_ends_the_ride_in_words() {
     let profile = Profile::hill(1000.0, 80.0).unwrap();
-    let pace = Pace { power_w: 0.0, start_m_s: 6.0, most_m_s: 20.0 };
+    let pace = Pace { power_w: 0.0, start_m_s: 6.0, most_m_s: 20.0, headwind_m_s: 0.0 };
     let error = travel(&usual_load(85.0), pace, &profile).unwrap_err();
     assert!(matches!(error, TravelError::Stands { .. }));
     assert_eq!(error.to_string(), "with 0 W the bike stands after 20 m, on a grade of 8.0 %");

@@ -114,11 +114,11 @@ proptest! {
 
     #[test]
     fn the_work_of_a_ride_balances(
-        load in loads(), power in 60.0..600.0_f64, limit in 6.0..25.0_f64, start in 1.0..20.0_f64,
+        load in loads(), power in 60.0..600.0_f64, limit in 6.0..25.0_f64, start in 1.0..20.0_f64, wind in -6.0..6.0_f64,
         grades in prop::collection::vec(-0.15..0.15_f64, 1..200), spacing in 2.0..50.0_f64,
     ) {
         let profile = Profile::from_grades(spacing, grades, 100.0).unwrap();
-        let pace = Pace { power_w: power, start_m_s: start, most_m_s: limit };
+        let pace = Pace { power_w: power, start_m_s: start, most_m_s: limit, headwind_m_s: wind };
         let journey = travel(&load, pace, &profile).unwrap();
         prop_assert!(journey.work.imbalance().abs() < 1e-9, "{}", journey.work.imbalance());
         prop_assert!(journey.speeds_m_s.iter().all(|speed| *speed > 0.0 && *speed <= limit * (1.0 + 1e-9)));
@@ -132,7 +132,7 @@ proptest! {
         load in loads(), power in 100.0..400.0_f64, grades in prop::collection::vec(-0.06..0.1_f64, 2..40),
     ) {
         let finer: Vec<f64> = grades.iter().flat_map(|grade| [*grade; 4]).collect();
-        let pace = Pace { power_w: power, start_m_s: 6.0, most_m_s: 100.0 };
+        let pace = Pace { power_w: power, start_m_s: 6.0, most_m_s: 100.0, headwind_m_s: 0.0 };
         let coarse = travel(&load, pace, &Profile::from_grades(20.0, grades, 0.0).unwrap()).unwrap();
         let fine = travel(&load, pace, &Profile::from_grades(5.0, finer, 0.0).unwrap()).unwrap();
         prop_assert!((coarse.time_s() / fine.time_s() - 1.0).abs() < 2e-3);
@@ -157,5 +157,18 @@ proptest! {
             .sum();
         prop_assert!((found.sum_rpm - wanted).abs() <= 1e-8 * (1.0 + wanted), "{} {wanted}", found.sum_rpm);
         prop_assert_eq!(found.stretches.iter().sum::<usize>(), grades.len());
+    }
+    /// The quick solve beside a neighbour is the safe one, on every road and at every efficiency asked for.
+    #[test]
+    fn a_road_at_one_efficiency_takes_as_long_as_its_stretches(
+        load in loads(), power in 2.0..2000.0_f64, low in 0.8..0.98_f64, wide in 0.0..0.02_f64, share in 0.0..1.0_f64,
+        grades in prop::collection::vec(-1.0..1.0_f64, 1..60),
+    ) {
+        let road = RoadSums::new(&load, power, &grades, (low, low + wide)).unwrap();
+        let efficiency = low + share * wide;
+        let load = Load { efficiency, ..load };
+        let wanted: f64 = grades.iter().map(|grade| 1.0 / steady_speed_m_s(&load, power, *grade, 0.0)).sum();
+        let found = road.deviation(&[2.0], 2.1, 88.0, efficiency).slowness;
+        prop_assert!((found / wanted - 1.0).abs() < 1e-10, "{found} {wanted}");
     }
 }

@@ -68,7 +68,12 @@ fn rides_take_as_long_as_the_integrated_ones() {
         let grades: Vec<f64> =
             row["grades"].as_array().unwrap().iter().map(|g| g.as_f64().unwrap()).collect();
         let profile = Profile::from_grades(number(row, "spacing"), grades, 0.0).unwrap();
-        let pace = Pace { power_w: number(row, "p"), start_m_s: number(row, "start"), most_m_s: 100.0 };
+        let pace = Pace {
+            power_w: number(row, "p"),
+            start_m_s: number(row, "start"),
+            most_m_s: 100.0,
+            headwind_m_s: 0.0,
+        };
         let found = travel(&load(row), pace, &profile).unwrap();
         let time = found.time_s() / number(row, "time") - 1.0;
         assert!(time.abs() < 2e-4, "time off by {time}: {}", row["name"]);

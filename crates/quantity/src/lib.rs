@@ -19,4 +19,4 @@ pub use money::{Money, MoneyError};
 pub use span::{SLACK, Span, Stand};
 pub use text::{Stated, TextError};
 pub use thread::Thread;
-pub use unit::{Angle, Force, Length, Mass, Percent, Power, Quantity, Ratio, Torque};
+pub use unit::{Angle, Force, Length, Mass, Percent, Power, Quantity, Ratio, Speed, Torque};

@@ -93,6 +93,10 @@ quantities! {
     Power, "power", shown "W", watts / to_watts,
     units [("W", 1.0), ("kW", 1000.0)];
 
+    /// A speed, kept in metres a second.
+    Speed, "speed", shown "m/s", metres_a_second / to_metres_a_second,
+    units [("m/s", 1.0), ("km/h", 1.0 / 3.6), ("mph", MM_PER_INCH * 63.36 / 3600.0)];
+
     /// A ratio of two like quantities, such as pulley travel to cable travel. It has no unit.
     Ratio, "ratio", shown "", new / to_f64,
     units [("", 1.0)];

@@ -9,6 +9,7 @@ mod gears;
 mod hands;
 mod index;
 mod plan_view;
+mod ride;
 mod speed;
 mod sprocket;
 mod tape;
@@ -21,6 +22,7 @@ pub use gears::gears;
 pub use hands::hands;
 pub use index::index;
 pub use plan_view::plan_view;
+pub use ride::ride;
 pub use speed::speed;
 pub use tape::tape;
 pub use wheel::wheel;
@@ -36,7 +38,7 @@ const LABEL_MM: f64 = 3.4;
 
 /// Every drawing of a plan by the name of its file; `pair` is the ring and cog to be drawn from the drive side.
 pub fn all(plan: &PlanDocument, pair: Option<(u32, u32)>) -> Vec<(&'static str, Drawing)> {
-    vec![
+    let mut all = vec![
         ("drivetrain", drivetrain(plan, pair)),
         ("plan-view", plan_view(plan)),
         ("gears", gears(plan)),
@@ -46,7 +48,9 @@ pub fn all(plan: &PlanDocument, pair: Option<(u32, u32)>) -> Vec<(&'static str, 
         ("cables", cables(plan)),
         ("tape", tape(plan)),
         ("wheel", wheel(plan)),
-    ]
+    ];
+    all.extend(plan.ride.as_ref().map(|on| ("ride", ride(on))));
+    all
 }
 
 /// A drawing that says why there is none: what is to be measured, or that the refit leaves it alone.

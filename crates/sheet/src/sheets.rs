@@ -161,6 +161,11 @@ impl Job<'_> {
                 }
                 drawings.insert("gears".to_owned(), drawings::gears(self.plan).svg()?);
             }
+            SheetKind::HandOver => {
+                if let Some(ride) = &self.plan.ride {
+                    drawings.insert("ride".to_owned(), drawings::ride(ride).svg()?);
+                }
+            }
             _ => {}
         }
         let data = json!({

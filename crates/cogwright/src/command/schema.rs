@@ -5,8 +5,7 @@ use crate::Status;
 use crate::args::{Schema, SchemaOf};
 use crate::choice_document::ChoiceDocument;
 use crate::files::Failure;
-use crate::ride_document::RideDocument;
-use document::{ComplaintDocument, EstimateDocument, PlanDocument, PromisesDocument};
+use document::{ComplaintDocument, EstimateDocument, PlanDocument, PromisesDocument, RideDocument};
 use schemars::schema_for;
 
 pub(super) fn run(args: &Schema) -> Result<Status, Failure> {

@@ -1,10 +1,11 @@
 //! `sheet`: drawings and sheets of a refit into a folder, as PDF and SVG.
 
-use super::{plan, print_json, work};
+use super::{plan, print_json, ride, work};
 use crate::args::Sheet;
 use crate::files::{self, Failure, create_folder, write_whole};
 use crate::{Status, screen};
-use document::{EstimateDocument, PlanDocument};
+use document::{EstimateDocument, PlanDocument, RideDocument};
+use fit::ride::Depth;
 use serde_json::json;
 use sheet::{Job, JobTag, Paper, SheetKind, Typesetter, drawings};
 use shop::desk;
@@ -25,7 +26,9 @@ pub(super) fn run(args: &Sheet) -> Result<Status, Failure> {
     let estimate = EstimateDocument::of(&desk);
     let promised = estimate.promise.as_ref().map(|promise| promise.promised.clone());
     let estimate = serde_json::to_value(&estimate).map_err(|why| Failure::Paper(why.to_string()))?;
-    let document = PlanDocument::of(&plan);
+    let ride = ride::answer(&args.work.refit, &plan, Depth::Short)?;
+    let ride = ride.as_ref().map(RideDocument::of);
+    let document = PlanDocument { ride, ..PlanDocument::of(&plan) };
     let tag = JobTag {
         hook: args.hook.clone(),
         customer: args.customer.clone(),

@@ -2,10 +2,10 @@
 //! [`RoadSums`]; why it is fast stands in `docs/ride.md`.
 
 use super::power_balance::{BEARINGS, Load, LoadError};
-use super::steady_speed::balance_speed_m_s;
+use super::speed_lanes::{LANES, SpeedLanes};
 
 /// Efficiencies at which the road is ridden. In between, sums are read from the polynomial through them.
-const NODES: usize = 8;
+const NODES: usize = LANES;
 
 /// A road at one power, ready for any drivetrain.
 #[derive(Clone, Debug)]
@@ -59,20 +59,19 @@ impl RoadSums {
             return Err(LoadError { what: "a grade", found, least: -1.0, most: 1.0 });
         }
         let mut ground_n: Vec<f64> = grades.iter().map(|grade| load.ground_force(*grade)).collect();
-        ground_n.sort_by(f64::total_cmp);
+        ground_n.sort_unstable_by(f64::total_cmp);
         let (nodes, weights) = chebyshev(efficiencies);
-        let mut speed_sums = vec![[0.0; NODES]; ground_n.len() + 1];
-        let mut slowness = [0.0; NODES];
-        for (node, efficiency) in nodes.iter().enumerate() {
-            let load = Load { efficiency: *efficiency, ..*load };
-            let (mut guess, mut sum) = (8.0, 0.0);
-            for (k, ground) in ground_n.iter().enumerate() {
-                // The stretch before was all but as steep.
-                guess = balance_speed_m_s(&load, power_w, *ground, 0.0, guess);
-                sum += guess;
-                speed_sums[k + 1][node] = sum;
-                slowness[node] += 1.0 / guess;
+        let mut lanes = SpeedLanes::new(load, power_w, nodes);
+        let (mut sum, mut slowness) = ([0.0; NODES], [0.0; NODES]);
+        let mut speed_sums = Vec::with_capacity(ground_n.len() + 1);
+        speed_sums.push(sum);
+        for ground in &ground_n {
+            let speeds = lanes.next(*ground);
+            for node in 0..NODES {
+                sum[node] += speeds[node];
+                slowness[node] += 1.0 / speeds[node];
             }
+            speed_sums.push(sum);
         }
         Ok(Self { load: *load, power_w, ground_n, nodes, weights, speed_sums, slowness })
     }

@@ -129,6 +129,14 @@ impl Load {
         self.air_factor() * (through_air * through_air.abs() + self.wind_m_s * self.wind_m_s / 2.0)
     }
 
+    /// Force that holds a speed on a road, newtons at the wheel: air, tyres, bearings and hill.
+    pub fn resistance_n(&self, state: State) -> f64 {
+        let v = state.speed_m_s;
+        let inertia = self.moved_mass_kg() * state.acceleration;
+        let bearings = BEARINGS.0 + BEARINGS.1 * v;
+        self.air_force(v, state.headwind_m_s) + self.ground_force(state.grade) + bearings + inertia
+    }
+
     /// Force of tyres and hill along the road, newtons: `m g (Crr cos θ + sin θ)` with `θ = atan grade`.
     ///
     /// Rises with the grade while the grade is under `1/Crr`, which is steeper than any road.

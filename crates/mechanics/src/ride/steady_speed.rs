@@ -7,7 +7,7 @@ use crate::gears::GRAVITY_M_S2;
 const CLOSE: f64 = 16.0 * f64::EPSILON;
 
 /// No speed is looked for beyond this, m/s.
-const MOST_SPEED: f64 = 1000.0;
+pub(crate) const MOST_SPEED: f64 = 1000.0;
 
 /// The speed at which a power at the cranks and the road balance, m/s; 0 where nothing moves the bike.
 ///
@@ -101,14 +101,14 @@ pub(crate) fn balance_speed_m_s(
 ///
 /// `θ = asin(F/(m g √(1 + Crr²))) − atan Crr`, with `F = P Ec/v − air − bearings`: what is left for tyres and hill.
 ///
-/// Rises with the power, falls with speed and mass. Above a force of `m g √(1 + Crr²)` it would carry the rider up a
+/// Rises with the power, falls with speed, mass and the wind from ahead. Above a force of `m g √(1 + Crr²)` it would carry the rider up a
 /// wall, and infinity comes out. Standing seated, tyres may slip and the front wheel lift above about 0.25.
 ///
 /// # Source
 /// The balance solved for the slope: `tests/ride.rs::the_steepest_road_is_ridden_at_its_speed`.
-pub fn steepest_grade(load: &Load, power_w: f64, speed_m_s: f64) -> Option<f64> {
+pub fn steepest_grade(load: &Load, power_w: f64, speed_m_s: f64, headwind_m_s: f64) -> Option<f64> {
     let left = power_w * load.efficiency / speed_m_s
-        - load.air_force(speed_m_s, 0.0)
+        - load.air_force(speed_m_s, headwind_m_s)
         - BEARINGS.0
         - BEARINGS.1 * speed_m_s;
     let of_weight = left / (load.mass_kg * GRAVITY_M_S2 * (1.0 + load.rolling * load.rolling).sqrt());

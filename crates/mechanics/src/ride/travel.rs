@@ -14,6 +14,8 @@ pub struct Pace {
     pub start_m_s: f64,
     /// Speed that is not exceeded: at it the rider first pedals less, then brakes. m/s.
     pub most_m_s: f64,
+    /// Wind from ahead all along the road, m/s; from behind is negative. It comes on top of [`Load::wind_m_s`].
+    pub headwind_m_s: f64,
 }
 
 /// Work of a ride, joules at the wheel.
@@ -21,7 +23,7 @@ pub struct Pace {
 pub struct Work {
     /// From the rider, after the loss of the drive.
     pub rider: f64,
-    /// Into the air.
+    /// Into the air; a wind from behind gives some.
     pub air: f64,
     /// Into the tyres.
     pub rolling: f64,
@@ -40,7 +42,7 @@ impl Work {
     pub fn imbalance(&self) -> f64 {
         let taken = self.air + self.rolling + self.bearings + self.climbing + self.brakes + self.kinetic;
         let turned = self.rider
-            + self.air
+            + self.air.abs()
             + self.rolling
             + self.bearings
             + self.climbing.abs()
@@ -138,6 +140,7 @@ pub fn travel(load: &Load, pace: Pace, profile: &Profile) -> Result<Journey, Tra
         ("the power in W", pace.power_w, 0.0, 5000.0),
         ("the speed at the start in m/s", pace.start_m_s, 0.0, 60.0),
         ("the speed limit in m/s", pace.most_m_s, 0.5, 100.0),
+        ("the wind from ahead in m/s", pace.headwind_m_s, -40.0, 40.0),
     ] {
         if !(least..=most).contains(&found) {
             return Err(TravelError::Pace { what, found });
@@ -217,7 +220,7 @@ struct Step {
 
 impl Stretch<'_> {
     fn resistance_n(&self, v: f64) -> f64 {
-        self.load.air_force(v, 0.0)
+        self.load.air_force(v, self.pace.headwind_m_s)
             + self.ground.rolling_n
             + self.ground.climbing_n
             + BEARINGS.0
@@ -274,7 +277,10 @@ impl Stretch<'_> {
                 low = v
             }
             let slope = 2.0 * mass * (2.0 * v - start)
-                + way * (2.0 * self.load.air_factor() * v + BEARINGS.1 + at_wheel / (v * v));
+                + way
+                    * (2.0 * self.load.air_factor() * (v + self.pace.headwind_m_s).abs()
+                        + BEARINGS.1
+                        + at_wheel / (v * v));
             let newton = v - here / slope;
             let next = if newton > low && newton < high { newton } else { low + (high - low) / 2.0 };
             let moved = (next - v).abs();
@@ -288,7 +294,7 @@ impl Stretch<'_> {
 
     fn note(&self, step: &Step, way: f64, work: &mut Work) {
         work.rider += way * step.rider_n;
-        work.air += way * self.load.air_force(step.middle, 0.0);
+        work.air += way * self.load.air_force(step.middle, self.pace.headwind_m_s);
         work.rolling += way * self.ground.rolling_n;
         work.bearings += way * (BEARINGS.0 + BEARINGS.1 * step.middle);
         work.climbing += way * self.ground.climbing_n;
