@@ -128,6 +128,53 @@ fn the_report_of_a_plan_has_a_section_where_the_refit_has_a_ride() {
 }
 
 #[test]
+fn the_plan_as_json_has_the_ride_of_the_ride_command() {
+    let json = |args: &[&str]| -> Value { serde_json::from_slice(&cogwright(args).stdout).unwrap() };
+    let plan = json(&["judge", "examples/hill-by-hand.toml", "--json"]);
+    let ride = json(&["ride", "examples/hill-by-hand.toml", "--json"]);
+    for key in ["before", "after", "sentence", "choice", "compared", "series", "wind"] {
+        assert!(!ride[key].is_null(), "{key}");
+        assert_eq!(plan["ride"][key], ride[key], "{key}");
+    }
+    assert!(json(&["judge", "--example", "--json"]).get("ride").is_none());
+    let schema = json(&["schema", "plan"]);
+    assert!(schema["properties"]["ride"].is_object() && schema["$defs"]["RideDocument"].is_object());
+}
+
+#[cfg(feature = "sheets")]
+#[test]
+fn the_picture_is_written_where_it_is_asked_for() {
+    let path = std::env::temp_dir().join(format!("cogwright-ride-{}.svg", std::process::id()));
+    let run = cogwright(&["ride", "examples/hill-by-hand.toml", "--picture", path.to_str().unwrap()]);
+    assert_eq!(run.status.code(), Some(0));
+    let svg = std::fs::read_to_string(&path).unwrap();
+    std::fs::remove_file(&path).unwrap();
+    let sentence = out(&run).lines().find(|line| line.contains("the new gears")).unwrap().trim().to_owned();
+    assert!(svg.starts_with("<svg") && svg.contains(&sentence[1..]), "no `{sentence}` in the picture");
+    let nowhere = cogwright(&["ride", "examples/hill-by-hand.toml", "--picture", "no-such-folder/ride.svg"]);
+    assert_eq!(nowhere.status.code(), Some(2));
+}
+
+/// Against a wind the same power climbs slower, so the legs turn slower; with it, faster.
+#[test]
+fn the_wind_of_a_ride_is_said_and_counts() {
+    let example = std::fs::read_to_string(root().join("examples/hill-by-hand.toml")).unwrap();
+    let time = |wind: &str, words: &str| -> f64 {
+        let text = example.replace("[ride]", &format!("[ride]\n{wind}"));
+        let file = File::new("wind", &text);
+        let run = cogwright(&["ride", file.path(), "--json"]);
+        let document: Value = serde_json::from_slice(&run.stdout).unwrap();
+        assert_eq!(document["wind"], words);
+        document["time_min"].as_f64().unwrap()
+    };
+    let behind = time("head_wind = \"-3 m/s\"", "3.0 m/s from behind all the way");
+    let calm = time("wind = \"0 m/s\"", "no wind");
+    let anywhere = time("wind = \"3 m/s\"", "3.0 m/s, direction not known and averaged");
+    let ahead = time("head_wind = \"10.8 km/h\"", "3.0 m/s from ahead all the way");
+    assert!(behind < calm && calm < anywhere && anywhere < ahead, "{behind} {calm} {anywhere} {ahead}");
+}
+
+#[test]
 fn what_is_not_known_is_asked_for_and_leaves_the_answer_open() {
     let file = File::new("open", "name = \"x\"\n[ride]\nhill_length = \"2 km\"\nhill_climb = \"90 m\"\n");
     let run = cogwright(&["ride", file.path()]);
@@ -153,6 +200,11 @@ fn rides_that_are_none_are_refused_with_what_to_do() {
             "is not a cassette of the catalogue",
         ),
         ("hill = 3", "hill"),
+        (
+            "hill_length = \"200 m\"\nhill_climb = \"9 m\"\nwind = \"2 m/s\"\nhead_wind = \"2 m/s\"",
+            "both `wind` and `head_wind`",
+        ),
+        ("hill_length = \"200 m\"\nhill_climb = \"9 m\"\nwind = \"90 m/s\"", "outside 0 m/s to 15 m/s"),
     ] {
         let file = File::new("refused", &format!("name = \"x\"\n[ride]\n{table}\n"));
         let run = cogwright(&["ride", file.path()]);

@@ -4,10 +4,10 @@
 
 use catalog::Catalogue;
 use fit::ride::{CORNERS, RideCase, RideGap, cheaper, cost_min, gears, habit_of, power_of, spread};
-use fit::{Build, Effort, Rider, When};
+use fit::{Build, Effort, Rider, When, Wind};
 use mechanics::ride::Profile;
 use mechanics::ride::shifting::Ridden;
-use quantity::{Length, Mass, Power};
+use quantity::{Length, Mass, Power, Speed};
 use std::cmp::Ordering;
 
 const BIKE: &str = r#"
@@ -78,6 +78,38 @@ fn a_flat_ride_does_not_tell_a_wider_cassette_from_a_narrow_one() {
     let text = BIKE.replace("11-13-15-17-19-21-24-28-32", "12-13-14-15-17-19-21-23-32");
     let (before, after) = case.before_and_after(&build(&text)).unwrap();
     assert_eq!(cheaper(&after, &before), None);
+}
+
+/// Lowest gear 39 x 25 = 3.2838 m; at 60 turns 3.2838 m/s up 8 % with 88 kg and a usual load: hill 68.819 N, tyres 4.301 N,
+/// bearings 0.120 N, air 0.24264 (10.783 + 2) = 3.102 N: 76.342 N. Cranks of 172.5 mm turn through 1.08385 m:
+/// 76.342 · 3.2838 / (1.08385 · 0.977) = 236.7 N. Shorter cranks of the new bike push more in the same gear.
+#[test]
+fn the_push_on_the_pedals_by_hand() {
+    let crank =
+        |mm: &str| BIKE.replace("rings = [52, 39]", &format!("rings = [52, 39]\ncrank_length = \"{mm}\""));
+    let case = RideCase::new(&rider(180.0, 88.0), None, hill(0.08), None).unwrap();
+    let push = |text: &str| case.before_and_after(&build(text)).unwrap().0.push_n;
+    let found = push(&crank("172.5 mm printed")).unwrap();
+    assert_eq!(found.len(), CORNERS.len());
+    assert!((found[0] - 236.7).abs() < 0.1, "{}", found[0]);
+    // Heavier pushes more; the power makes no difference to what the hill asks.
+    assert!(found[1] > found[0] && found[0] > found[2] && found[1] == found[3]);
+    let short = push(&crank("165 mm printed")).unwrap();
+    assert!((short[0] / found[0] - 172.5 / 165.0).abs() < 1e-12);
+    assert_eq!(push(BIKE), None);
+}
+
+#[test]
+fn a_wind_from_ahead_makes_the_ride_longer_and_the_steepest_road_flatter() {
+    let in_wind = |wind| {
+        let case = RideCase::new(&rider(180.0, 88.0), Some(wind), hill(0.05), None).unwrap();
+        let (before, _) = case.before_and_after(&build(BIKE)).unwrap();
+        (case.journey().time_s(), before.steepest[0])
+    };
+    let (calm, ahead) =
+        (in_wind(Wind::Ahead(Speed::default())), in_wind(Wind::Ahead(Speed::metres_a_second(5.0))));
+    assert_eq!(calm, in_wind(Wind::Anywhere(Speed::default())));
+    assert!(ahead.0 > calm.0 && ahead.1 < calm.1, "{ahead:?} {calm:?}");
 }
 
 #[test]

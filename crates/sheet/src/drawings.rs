@@ -22,7 +22,7 @@ pub use gears::gears;
 pub use hands::hands;
 pub use index::index;
 pub use plan_view::plan_view;
-pub use ride::ride;
+pub use ride::{ride, ride_short};
 pub use speed::speed;
 pub use tape::tape;
 pub use wheel::wheel;

@@ -163,7 +163,7 @@ impl Job<'_> {
             }
             SheetKind::HandOver => {
                 if let Some(ride) = &self.plan.ride {
-                    drawings.insert("ride".to_owned(), drawings::ride(ride).svg()?);
+                    drawings.insert("ride".to_owned(), drawings::ride_short(ride).svg()?);
                 }
             }
             _ => {}

@@ -8,17 +8,30 @@ use document::ride::{OnRideDocument, SeriesDocument};
 
 const TITLE: &str = "Your ride, before and after";
 /// Left ends of the two pictures, and the width of each.
-const LEFTS_MM: [f64; 2] = [12.0, 98.0];
-const PANEL_MM: f64 = 82.0;
+const LEFTS_MM: [f64; 2] = [10.0, 101.0];
+const PANEL_MM: f64 = 78.0;
 /// Width of a column; what most of its way is ridden like is drawn.
 const COLUMN_MM: f64 = 0.5;
-/// From the top of the paper: the highest point of the road, and the foot of the pictures.
-const TOP_MM: f64 = 30.0;
-const FOOT_MM: f64 = 78.0;
 /// The least difference of height over the whole picture, metres: below it a flat road would look like a mountain.
 const LEAST_RISE_M: f64 = 60.0;
 /// A run gets its letter from this width on.
 const LETTER_MM: f64 = 3.2;
+
+/// Where things stand on the paper, from its top.
+#[derive(Clone, Copy)]
+struct Layout {
+    /// The names of the pictures.
+    name_mm: f64,
+    /// The highest point of the road.
+    top_mm: f64,
+    /// The foot of the pictures.
+    foot_mm: f64,
+    /// Whether it says what it is, and the sentence: on a sheet of its own.
+    is_whole: bool,
+}
+
+const WHOLE: Layout = Layout { name_mm: 18.0, top_mm: 36.0, foot_mm: 82.0, is_whole: true };
+const SHORT: Layout = Layout { name_mm: 3.6, top_mm: 15.0, foot_mm: 44.0, is_whole: false };
 
 /// How the legs turn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -50,7 +63,7 @@ impl Strain {
 
     fn letter(self) -> &'static str {
         match self {
-            Self::Coasting => "",
+            Self::Coasting => "–",
             Self::Grinding => "G",
             Self::Below => "B",
             Self::Inside => "I",
@@ -102,33 +115,54 @@ impl Strain {
     }
 }
 
-/// The ride before and after.
+/// The ride before and after, with the sentence.
 pub fn ride(ride: &RideDocument) -> Drawing {
+    drawn(ride, WHOLE)
+}
+
+/// The same, lower and without title and sentence, for a sheet that has both beside it.
+pub fn ride_short(ride: &RideDocument) -> Drawing {
+    drawn(ride, SHORT)
+}
+
+fn drawn(ride: &RideDocument, layout: Layout) -> Drawing {
     let (Some(series), Some(before), Some(after)) = (&ride.series, &ride.before, &ride.after) else {
         let rows: Vec<String> = ride.missing.iter().cloned().collect();
         return unknown(TITLE, "Not drawn yet", &rows);
     };
-    let sentence = ride.sentence.clone().unwrap_or_default();
-    let lines = wrapped(&sentence, 104);
-    let legend_mm = FOOT_MM + 16.0;
-    let height_mm = legend_mm + 17.0 + 5.0 * lines.len() as f64;
+    let sentence = capital(&ride.sentence.clone().unwrap_or_default());
+    let lines = if layout.is_whole { wrapped(&format!("{sentence}."), 100) } else { Vec::new() };
+    let legend_mm = layout.foot_mm + 15.0;
+    let height_mm = legend_mm + if layout.is_whole { 17.0 } else { 10.0 } + 5.0 * lines.len() as f64;
     let mut drawing = Drawing::new(WIDTH_MM, height_mm, TITLE, about(&sentence, before, after));
-    head(
-        &mut drawing,
-        TITLE,
-        "height along the way; letter, hatching and weight of the line say how the legs turn, in turns a minute",
-    );
-    let scale = Scale::of(series);
+    if layout.is_whole {
+        let below = "height along the way; letter, hatching and weight of the line say how the legs turn, in turns a minute";
+        head(&mut drawing, TITLE, below);
+    }
+    let scale = Scale::of(series, layout);
     let sides = [("as found", before, &series.cadence_before), ("after", after, &series.cadence_after)];
     for (left, (name, on_ride, cadences)) in LEFTS_MM.into_iter().zip(sides) {
-        let words = format!(
-            "{name}: {} min below {}, {} min grinding",
-            on_ride.below_min.text,
-            number(series.liked.0, 0),
-            on_ride.grinding_min.text
+        let rows = [
+            (series.liked.0, &on_ride.below_min, "below", " turns"),
+            (series.lowest, &on_ride.grinding_min, "of these below", ""),
+        ];
+        drawing.text(
+            Place::new(left, layout.name_mm),
+            VALUE_MM,
+            Anchor::Start,
+            Weight::Bold,
+            Mark::Ink,
+            name,
         );
-        let at = Place::new(left, 18.0);
-        drawing.text(at, LABEL_MM, Anchor::Start, Weight::Bold, Mark::Ink, words);
+        for (row, (rpm, minutes, below, unit)) in rows.into_iter().enumerate() {
+            let words = format!("{} min {below} {}{unit}", minutes.text, number(rpm, 0));
+            // Beside the name where room is short, below it else.
+            let at = match layout.is_whole {
+                true => Place::new(left, layout.name_mm + 5.0 + 4.6 * row as f64),
+                false => Place::new(left + 20.0, layout.name_mm + 4.4 * row as f64),
+            };
+            drawing.text(at, LABEL_MM, Anchor::Start, Weight::Regular, Mark::Ink, words);
+        }
         scale.axes(&mut drawing, left);
         panel(&mut drawing, left, &scale, series, cadences);
     }
@@ -138,6 +172,11 @@ pub fn ride(ride: &RideDocument) -> Drawing {
         drawing.text(at, LABEL_MM, Anchor::Start, Weight::Regular, Mark::Ink, line);
     }
     drawing
+}
+
+fn capital(sentence: &str) -> String {
+    let mut rest = sentence.chars();
+    rest.next().map_or_else(String::new, |first| first.to_uppercase().chain(rest).collect())
 }
 
 fn about(sentence: &str, before: &OnRideDocument, after: &OnRideDocument) -> String {
@@ -154,10 +193,11 @@ struct Scale<'a> {
     length_m: f64,
     low_m: f64,
     high_m: f64,
+    layout: Layout,
 }
 
 impl<'a> Scale<'a> {
-    fn of(series: &'a SeriesDocument) -> Self {
+    fn of(series: &'a SeriesDocument, layout: Layout) -> Self {
         let (low, high) = series
             .heights_m
             .iter()
@@ -170,6 +210,7 @@ impl<'a> Scale<'a> {
             // Room for the bands under the lowest place.
             low_m: low - 0.3 * rise,
             high_m: low + rise,
+            layout,
         }
     }
 
@@ -187,13 +228,15 @@ impl<'a> Scale<'a> {
     }
 
     fn y(&self, height_m: f64) -> f64 {
-        FOOT_MM - (height_m - self.low_m) / (self.high_m - self.low_m) * (FOOT_MM - TOP_MM)
+        let high = self.layout.foot_mm - self.layout.top_mm;
+        self.layout.foot_mm - (height_m - self.low_m) / (self.high_m - self.low_m) * high
     }
 
     /// Kilometres along the foot, metres of height at the side, at round numbers.
     fn axes(&self, drawing: &mut Drawing, left: f64) {
+        let foot = self.layout.foot_mm;
         let faint = Pen::solid(0.15, Mark::Faint);
-        let step = round_step((self.high_m - self.low_m) / 4.0);
+        let step = round_step((self.high_m - self.low_m) * 7.5 / (foot - self.layout.top_mm));
         let mut mark = (self.low_m / step).ceil() * step;
         while mark <= self.high_m {
             let y = self.y(mark);
@@ -207,12 +250,12 @@ impl<'a> Scale<'a> {
         let mut mark = 0.0;
         while mark <= self.length_m / 1000.0 {
             let x = left + mark * 1000.0 / self.length_m * PANEL_MM;
-            drawing.line(Place::new(x, FOOT_MM), Place::new(x, FOOT_MM + 1.2), Pen::solid(0.3, Mark::Quiet));
-            let at = Place::new(x, FOOT_MM + 4.6);
+            drawing.line(Place::new(x, foot), Place::new(x, foot + 1.2), Pen::solid(0.3, Mark::Quiet));
+            let at = Place::new(x, foot + 4.6);
             drawing.text(at, 2.8, Anchor::Middle, Weight::Regular, Mark::Quiet, number(mark, decimals));
             mark += step;
         }
-        let at = Place::new(left + PANEL_MM, FOOT_MM + 8.6);
+        let at = Place::new(left + PANEL_MM, foot + 8.6);
         drawing.text(
             at,
             2.8,
@@ -257,21 +300,24 @@ fn panel(
     let columns = columns(scale, series, cadences);
     let x = |column: usize| column as f64 * COLUMN_MM;
     let road = |column: usize| Place::new(left + x(column), scale.y(scale.height_m(scale.way_m(x(column)))));
+    let foot = scale.layout.foot_mm;
     let mut from = 0;
     for run in columns.chunk_by(|a, b| a == b) {
         let to = from + run.len();
         let strain = run[0];
         let top: Vec<Place> = (from..=to).map(road).collect();
-        let mut ground = vec![Place::new(left + x(from), FOOT_MM)];
+        let mut ground = vec![Place::new(left + x(from), foot)];
         ground.extend(&top);
-        ground.push(Place::new(left + x(to), FOOT_MM));
+        ground.push(Place::new(left + x(to), foot));
         drawing.surface(&ground, strain.ground(), None);
         if let Some((every, pen)) = strain.hatching() {
-            // In the middle of the column, so that the shortest run shows too.
-            for column in (from..to).step_by(every) {
+            // At the same places all along; a run that lies between two of them gets a line of its own.
+            let first = from.next_multiple_of(every);
+            let first = if first < to { first } else { from };
+            for column in (first..to).step_by(every) {
                 let (a, b) = (road(column), road(column + 1));
                 let middle = (a.x_mm + b.x_mm) / 2.0;
-                drawing.line(Place::new(middle, FOOT_MM), Place::new(middle, (a.y_mm + b.y_mm) / 2.0), pen);
+                drawing.line(Place::new(middle, foot), Place::new(middle, (a.y_mm + b.y_mm) / 2.0), pen);
             }
         }
         drawing.path(&top, strain.edge());
@@ -283,11 +329,7 @@ fn panel(
         }
         from = to;
     }
-    drawing.line(
-        Place::new(left, FOOT_MM),
-        Place::new(left + PANEL_MM, FOOT_MM),
-        Pen::solid(0.3, Mark::Quiet),
-    );
+    drawing.line(Place::new(left, foot), Place::new(left + PANEL_MM, foot), Pen::solid(0.3, Mark::Quiet));
 }
 
 /// Each band with its letter, hatching, line and range.
