@@ -70,6 +70,9 @@ pub(crate) struct SetDocument {
     pub hands_mm: Option<f64>,
     /// Grams more than the parts that they replace.
     pub heavier_g: Option<f64>,
+    /// Cost of the customer's ride, minutes: as stated, least and most; where it is an aim.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ride_cost_min: Option<(f64, f64, f64)>,
     /// Minutes of labour that its parts add, each by itself: shared steps count for each, so it is an upper limit.
     pub minutes: u32,
     /// The worst verdict.
@@ -142,6 +145,7 @@ impl SetDocument {
             step_percent: tenth(set.step_percent),
             hands_mm: tenth(set.hands_mm),
             heavier_g: tenth(set.heavier_g),
+            ride_cost_min: set.on_ride.as_ref().map(|on_ride| fit::ride::spread(on_ride.costs_min())),
             minutes: set.minutes,
             verdict: set.verdict.word(),
             marginal: set.count(Verdict::Marginal),

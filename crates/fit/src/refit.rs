@@ -1,5 +1,6 @@
 //! The question: a bike as found, what the customer wishes, and the parts chosen.
 
+use crate::ride::Road;
 use crate::set_wish::SetWish;
 use catalog::Parts;
 use quantity::{Length, Mass, Money, Percent, Power, Speed};
@@ -34,6 +35,8 @@ pub struct RideWish {
     pub spacing: Option<Length>,
     /// The wind, where somebody knows it.
     pub wind: Option<Wind>,
+    /// The road of the file, put in by whoever has read it; a hill needs no reading.
+    pub road: Option<Road>,
     /// Keys of cassettes that shall be compared on the ride.
     pub compare: Vec<String>,
 }

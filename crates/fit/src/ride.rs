@@ -19,7 +19,7 @@ pub use rider::{CORNERS, Estimate, RideGap, habit_of, power_of};
 
 use crate::build::{Build, When};
 use crate::pairs::{Pair, number, pairs};
-use crate::refit::{Rider, Wind};
+use crate::refit::{Refit, Rider, Wind};
 use catalog::Dimension;
 use mechanics::ride::parameters::{SPEED_LIMIT, WIND, usual_load};
 use mechanics::ride::pedals::mean_push_n;
@@ -80,6 +80,25 @@ impl RideCase {
         let courses = journeys.iter().map(Course::new).collect();
         let journey = journeys.swap_remove(0);
         Ok(Self { power_w, mass_kg, habit, wind, profile, courses, journey })
+    }
+
+    /// The ride that a refit names: its road as it was read, or its hill.
+    ///
+    /// # Errors
+    /// [`RideGap`] with what is not known.
+    pub fn of(refit: &Refit) -> Result<Self, RideGap> {
+        let wish = refit.ride.as_ref().ok_or(RideGap::Road)?;
+        let hill = || wish.hill.and_then(|(length, climb)| Road::hill(length, climb).ok());
+        let road = wish.road.clone().or_else(hill).ok_or(RideGap::Road)?;
+        Self::new(&refit.rider, wish.wind, road.profile, road.recorded_w)
+    }
+
+    /// The stated cost of the ride after the refit as stated, minutes, at steps of [`COST_FELT_MIN`]; `None` where the gears
+    /// are not known.
+    pub(crate) fn felt_cost(&self, build: &Build) -> Option<i64> {
+        let gears = gears(&pairs(build, When::After))?;
+        let cost = cost_min(&ridden(self.courses.first()?, &gears, self.habit));
+        Some((cost / COST_FELT_MIN).round() as i64)
     }
 
     /// The ride in the middle, stretch by stretch.

@@ -16,11 +16,14 @@ pub enum AimName {
     Weight,
     /// Minutes of labour.
     Minutes,
+    /// Cost of the customer's own ride: minutes outside the liked cadence, and what breaks the rhythm.
+    Ride,
 }
 
 impl AimName {
     /// All of them, in the order in which they are compared.
-    pub const ALL: &'static [AimName] = &[Self::Price, Self::Lowest, Self::Step, Self::Weight, Self::Minutes];
+    pub const ALL: &'static [AimName] =
+        &[Self::Price, Self::Lowest, Self::Step, Self::Weight, Self::Minutes, Self::Ride];
 
     /// The word in files.
     pub fn word(self) -> &'static str {
@@ -30,6 +33,7 @@ impl AimName {
             Self::Step => "step",
             Self::Weight => "weight",
             Self::Minutes => "minutes",
+            Self::Ride => "ride",
         }
     }
 
@@ -41,6 +45,7 @@ impl AimName {
             Self::Step => "largest step from cog to cog",
             Self::Weight => "mass",
             Self::Minutes => "minutes of labour",
+            Self::Ride => "cost of the ride",
         }
     }
 

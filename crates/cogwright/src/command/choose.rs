@@ -10,13 +10,16 @@ use crate::screen::{self, HEADING, QUIET, verdict_style};
 use catalog::Slot;
 use comfy_table::Cell;
 use fit::choose::{Answer, Labour, RULE_OF_OFFERS, Set, WhyNot, choose};
+use fit::ride::cheaper;
+use fit::words::ride::on_ride;
 use fit::words::{margin_words, steps, verdict_words};
-use fit::{Finding, Plan, Refit, Verdict};
+use fit::{AimName, Finding, Plan, Refit, Verdict};
 use frontier::{Progress, Watch};
 use quantity::digits::fixed;
 use shop::{Book, BookError, Circumstances, minutes_by_slot, minutes_for};
 use std::fmt::Write;
 use std::io::{IsTerminal, Write as _};
+use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -37,7 +40,7 @@ pub(super) fn run(args: &Choose) -> Result<Status, Failure> {
         clear_progress();
         answer
     };
-    let asked = refit(args.refit.file.as_deref(), &catalogue)?;
+    let asked = with_road(refit(args.refit.file.as_deref(), &catalogue)?, args.refit.file.as_deref())?;
     let answer = answer_for(&asked)?;
     let status = match answer.sets.iter().map(|set| set.verdict).min() {
         Some(_) if !answer.complete => Status::Open,
@@ -51,11 +54,19 @@ pub(super) fn run(args: &Choose) -> Result<Status, Failure> {
     let plan = fit::plan(&asked, &catalogue);
     let mut out = text(&plan, &answer, args.all).map_err(Failure::Book)?;
     if let Some(other) = &args.against {
-        let other = answer_for(&refit(Some(other), &catalogue)?)?;
+        let other = answer_for(&with_road(refit(Some(other), &catalogue)?, Some(other))?)?;
         changes(&mut out, &answer, &other);
     }
     screen::print(&out)?;
     Ok(status)
+}
+
+/// The refit with the recorded road that its wish aims at.
+fn with_road(mut refit: Refit, file: Option<&Path>) -> Result<Refit, Failure> {
+    if let Some(wish) = refit.ride.as_mut().filter(|_| refit.wish.set.aims.contains(&AimName::Ride)) {
+        wish.road = Some(super::ride::read(wish, file)?);
+    }
+    Ok(refit)
 }
 
 /// The first interrupt ends the search and shows what it has; a second one ends the program.
@@ -139,6 +150,12 @@ fn text(plan: &Plan, answer: &Answer, all: bool) -> Result<String, BookError> {
         }
         print_table(&mut out, &table);
         figures(&mut out, set, true);
+        let first = answer.offers.offers.first().map(|first| &answer.sets[first.set]);
+        if let (Some(Some(best)), Some(own)) = (first.map(|set| &set.on_ride), &set.on_ride) {
+            let is_alike = !std::ptr::eq(best, own) && cheaper(best, own).is_none();
+            let alike = if is_alike { "; the ride cannot tell it from the first" } else { "" };
+            let _ = writeln!(out, "  {}{alike}", on_ride(own));
+        }
         let slots: Vec<Slot> = set.parts.iter().map(|part| part.slot()).collect();
         let minutes = minutes_for(plan, &Book::start_values(), Circumstances::default(), &slots)?;
         let _ =

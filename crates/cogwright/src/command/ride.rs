@@ -5,9 +5,10 @@ use crate::args::{Refit, Ride};
 use crate::files::{Failure, catalogue, recorded_ride};
 use crate::{Status, ride_report, screen};
 use document::RideDocument;
-use fit::Plan;
-use fit::ride::{Depth, RideAnswer};
+use fit::ride::{Depth, RideAnswer, Road};
+use fit::{Plan, RideWish};
 use intake::ride_file::road;
+use std::path::Path;
 
 pub(super) fn run(args: &Ride) -> Result<Status, Failure> {
     let plan = plan(&args.refit)?;
@@ -35,11 +36,16 @@ pub(super) fn run(args: &Ride) -> Result<Status, Failure> {
 /// What is said of the ride of a plan; `None` where the refit names none.
 pub(super) fn answer(args: &Refit, plan: &Plan, depth: Depth) -> Result<Option<RideAnswer>, Failure> {
     let Some(wish) = &plan.refit.ride else { return Ok(None) };
-    let recorded = wish.file.as_deref().map(|name| recorded_ride(args.file.as_deref(), name)).transpose()?;
+    let road = read(wish, args.file.as_deref())?;
+    Ok(Some(RideAnswer::new(plan, road, &catalogue(&args.catalogue)?, depth)))
+}
+
+/// The road of a ride, its recording beside the refit file.
+pub(super) fn read(wish: &RideWish, refit_file: Option<&Path>) -> Result<Road, Failure> {
+    let recorded = wish.file.as_deref().map(|name| recorded_ride(refit_file, name)).transpose()?;
     let (path, ride) = match recorded {
         Some((path, ride)) => (path, Some(ride)),
-        None => (args.file.clone().unwrap_or_else(|| crate::files::EXAMPLE_NAME.into()), None),
+        None => (refit_file.unwrap_or(Path::new(crate::files::EXAMPLE_NAME)).to_owned(), None),
     };
-    let road = road(wish, ride).map_err(|why| Failure::Ride { path, why })?;
-    Ok(Some(RideAnswer::new(plan, road, &catalogue(&args.catalogue)?, depth)))
+    road(wish, ride).map_err(|why| Failure::Ride { path, why })
 }

@@ -1,6 +1,6 @@
 //! The answer: all sets that nothing beats, the offers among them, or why there is none.
 
-use crate::build::Origin;
+use crate::build::{Origin, When};
 use crate::choose::offer::Offers;
 use crate::choose::question::{Labour, Question};
 use crate::choose::set::Set;
@@ -9,13 +9,14 @@ use crate::choose::tables::{self, SILENT};
 use crate::choose::why_not::{WhyNot, why_not};
 use crate::finding::Verdict;
 use crate::refit::Refit;
+use crate::ride::RideGap;
 use crate::set_wish::AimName;
 use catalog::{Catalogue, Dimension, Slot};
 use frontier::{Count, Limits, ProblemError, Watch};
 use std::fmt;
 
 /// Why no answer can be given.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum ChooseError {
     /// The catalogue has no parts.
     EmptyCatalogue,
@@ -32,6 +33,8 @@ pub enum ChooseError {
     },
     /// The wish cannot be checked without this.
     Unmeasured(Dimension),
+    /// The ride is an aim and cannot be ridden.
+    Ride(RideGap),
     /// The problem could not be put down.
     Problem(ProblemError),
     /// A set is judged otherwise than the search says: an error of this program.
@@ -59,6 +62,7 @@ impl fmt::Display for ChooseError {
                 f,
                 "prices in two currencies cannot be compared: {in_one} ({one}) and {in_other} ({other})"
             ),
+            Self::Ride(gap) => write!(f, "the wish aims at the ride, and it cannot be told: {gap}"),
             Self::Unmeasured(dimension) => {
                 let row = dimension.row();
                 write!(f, "the wish names a development in metres: {} has to be measured first", row.words)
@@ -201,7 +205,9 @@ fn without_front_derailleur(refit: &Refit) -> Option<Refit> {
 
 /// A set, judged by the whole engine, which must agree with the search rule by rule.
 pub(crate) fn judged(question: &Question<'_>, options: &[usize]) -> Result<Set, ChooseError> {
-    let set = Set::new(question, &question.build(options));
+    let build = question.build(options);
+    let mut set = Set::new(question, &build);
+    set.on_ride = question.ride.as_ref().and_then(|case| case.on_bike(&build, When::After));
     for (rule, table) in &question.rules {
         let found = set.findings.iter().find(|finding| finding.rule == *rule);
         if found.map_or(SILENT, |finding| tables::place(finding.verdict)) != table.of(options) {

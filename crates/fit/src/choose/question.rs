@@ -8,6 +8,7 @@ use crate::choose::tables::{self, UNKNOWN, is_offered, is_open, place, verdict_o
 use crate::finding::Verdict;
 use crate::pairs::number;
 use crate::refit::Refit;
+use crate::ride::RideCase;
 use crate::rule::Rule;
 use crate::rules::RULES;
 use crate::set_wish::AimName;
@@ -62,6 +63,8 @@ pub(crate) struct Question<'a> {
     pub left_out: LeftOut,
     pub labour: &'a Labour,
     pub currency: Option<Money>,
+    /// The customer's ride, where it is an aim.
+    pub ride: Option<RideCase>,
 }
 
 impl<'a> Question<'a> {
@@ -122,6 +125,7 @@ impl<'a> Question<'a> {
             left_out,
             labour,
             currency,
+            ride: None,
         };
         this.relate(whole, apart)?;
         for aim in aims {
@@ -257,8 +261,15 @@ impl<'a> Question<'a> {
                 let bike = &self.refit.bike;
                 by_option(&|slot, part| heavier_mg(bike.get(slot).and_then(|found| found.mass()), part))?;
             }
-            AimName::Lowest | AimName::Step => {
-                let check = if name == AimName::Lowest { tables::lowest } else { tables::step };
+            AimName::Lowest | AimName::Step | AimName::Ride => {
+                if name == AimName::Ride {
+                    self.ride = Some(RideCase::of(self.refit).map_err(ChooseError::Ride)?);
+                }
+                let check = |build: &Build| match (name, &self.ride) {
+                    (AimName::Ride, Some(case)) => tables::ride(case, build),
+                    (AimName::Lowest, _) => tables::lowest(build),
+                    _ => tables::step(build),
+                };
                 let table = BenchTop::new(Build::new(self.refit), &open).table(check);
                 if !table.scope.is_empty() {
                     let classes = table.class_of.iter().cloned().map(Some).collect();
@@ -276,7 +287,7 @@ impl<'a> Question<'a> {
                 wish.heavier_at_most.map(|most| ((most.base() * 1000.0).round() as i64, FactKind::Weight))
             }
             AimName::Minutes => wish.labour_at_most.map(|most| (i64::from(most), FactKind::Minutes(most))),
-            AimName::Lowest | AimName::Step => None,
+            AimName::Lowest | AimName::Step | AimName::Ride => None,
         };
         if let Some((most, kind)) = bound {
             let fact = self.fact(kind);

@@ -6,6 +6,7 @@ use crate::choose::tables;
 use crate::cures::couplings;
 use crate::finding::{Finding, Verdict};
 use crate::judge::{judge, worst};
+use crate::ride::OnRide;
 use crate::rule::Coupling;
 use catalog::{Dimension, Part, Slot};
 use quantity::{Money, Reading};
@@ -31,6 +32,8 @@ pub struct Set {
     pub hands_mm: Option<f64>,
     /// Grams more than the parts that they replace; unknown where one of them was not weighed.
     pub heavier_g: Option<f64>,
+    /// What it makes of the customer's ride, where that is an aim.
+    pub on_ride: Option<OnRide>,
     /// Minutes of labour, as far as the shop named them.
     pub minutes: u32,
     /// The worst verdict.
@@ -76,6 +79,7 @@ impl Set {
             step_percent: known(tables::step(build), 1000.0),
             hands_mm: known(tables::hands(build), 100.0),
             heavier_g: heavier,
+            on_ride: None,
             minutes: parts.iter().filter_map(|part| question.labour.minutes.get(&part.slot())).sum(),
             verdict: worst(&findings),
             findings,

@@ -4,6 +4,7 @@ use crate::build::{Build, When};
 use crate::finding::{Finding, Verdict};
 use crate::judge::judge_by;
 use crate::pairs::{number, teeth};
+use crate::ride::RideCase;
 use crate::rule::Rule;
 use crate::rules::{brake_leverage, hand_position};
 use catalog::Dimension;
@@ -69,6 +70,11 @@ pub(crate) fn step(build: &Build) -> i64 {
     cogs.sort_by(f64::total_cmp);
     let steps = cogs.windows(2).map(|pair| (100_000.0 * (pair[1] / pair[0] - 1.0)).round() as i64);
     steps.max().unwrap_or(UNKNOWN)
+}
+
+/// The stated cost of a ride, in steps that are felt.
+pub(crate) fn ride(case: &RideCase, build: &Build) -> i64 {
+    case.felt_cost(build).unwrap_or(UNKNOWN)
 }
 
 /// Number of cogs; unknown is none.

@@ -13,7 +13,7 @@ use quantity::Length;
 const SETS: usize = 6;
 
 /// The road of a ride, as it was read from a recording or said by hand.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Road {
     /// What the ride is.
     pub what: String,

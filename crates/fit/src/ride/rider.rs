@@ -35,6 +35,8 @@ pub enum RideGap {
     Gears(When),
     /// A cadence range that is none.
     Cadence,
+    /// No ride is named, or its recording was not read.
+    Road,
     /// The ride does not get to its end.
     Travel(TravelError),
 }
@@ -55,6 +57,9 @@ impl fmt::Display for RideGap {
                 "the gears after the refit are not known: count rings and cogs, and measure the rollout",
             ),
             Self::Cadence => f.write_str("the lowest cadence is above the liked ones, or those are no range"),
+            Self::Road => f.write_str(
+                "the ride is not known: write `[ride]` with `file`, or with `hill_length` and `hill_climb`",
+            ),
             Self::Travel(why) => why.fmt(f),
         }
     }

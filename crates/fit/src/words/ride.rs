@@ -93,6 +93,15 @@ pub fn cogs(cogs: &Result<UsedCogs, InferenceError>) -> String {
     }
 }
 
+/// What a set makes of the ride.
+pub fn on_ride(on_ride: &OnRide) -> String {
+    format!(
+        "cost of the ride {} min, {} min below the liked cadence",
+        span(spread(on_ride.costs_min()), 1),
+        span(on_ride.spread(|r| r.below_s / 60.0), 1)
+    )
+}
+
 /// Power, mass and habit of the rider.
 pub fn rider(numbers: &Numbers) -> String {
     let case = &numbers.case;
