@@ -2,9 +2,13 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot have its input fails there")]
 
-use catalog::Catalogue;
-use fit::ride::{CORNERS, RideCase, RideGap, cheaper, cost_min, gears, habit_of, power_of, spread};
-use fit::{Build, Effort, Rider, When, Wind};
+use catalog::{Catalogue, Slot};
+use fit::choose::Labour;
+use fit::ride::{
+    CORNERS, COST_FELT_MIN, OnRide, RideCase, RideGap, cheaper, cost_min, gears, habit_of, power_of, spread,
+};
+use fit::{Build, Effort, Rider, Verdict, When, Wind, judge, worst};
+use frontier::Watch;
 use mechanics::ride::Profile;
 use mechanics::ride::shifting::Ridden;
 use quantity::{Length, Mass, Power, Speed};
@@ -78,6 +82,55 @@ fn a_flat_ride_does_not_tell_a_wider_cassette_from_a_narrow_one() {
     let text = BIKE.replace("11-13-15-17-19-21-24-28-32", "12-13-14-15-17-19-21-23-32");
     let (before, after) = case.before_and_after(&build(&text)).unwrap();
     assert_eq!(cheaper(&after, &before), None);
+}
+
+/// The search against putting every cassette on by itself: nothing that holds costs less, and what a set is said to cost is
+/// what the bike with its parts costs.
+#[test]
+fn chosen_by_ride_nothing_that_holds_costs_less() {
+    let text = format!(
+        "{}\n[rider]\nmass = \"88 kg\"\npower = \"170 W\"\n[ride]\nhill_length = \"4000 m\"\nhill_climb = \"260 m\"\n\
+         [wish.set]\naims = [\"ride\"]\n",
+        &BIKE[..BIKE.find("[choice").unwrap()]
+    );
+    let catalogue = catalogue();
+    let refit = intake::read_refit(intake::Source { name: "x", text: &text }, &catalogue).unwrap();
+    let answer = fit::choose(&refit, &catalogue, &Labour::default(), Watch::default()).unwrap();
+    assert!(answer.complete && !answer.sets.is_empty());
+    let (case, found) = (RideCase::of(&refit).unwrap(), Build::new(&refit));
+    let middle = |on_ride: &OnRide| on_ride.costs_min()[0];
+    let mut least = f64::INFINITY;
+    for set in &answer.sets {
+        let on_ride = set.on_ride.as_ref().unwrap();
+        let build = set.parts.iter().fold(found.clone(), |build, part| build.with(part.clone()));
+        assert_eq!(on_ride, &case.on_bike(&build, When::After).unwrap());
+        least = least.min(middle(on_ride));
+    }
+    let mut tried = 0;
+    for cassette in catalogue.for_slot(Slot::Cassette) {
+        let build = found.with(cassette.clone());
+        if worst(&judge(&build)) < Verdict::Fails {
+            let on_ride = case.on_bike(&build, When::After).unwrap();
+            assert!(least <= middle(&on_ride) + COST_FELT_MIN, "{:?}", cassette.id());
+            tried += 1;
+        }
+    }
+    assert!(tried >= 2, "{tried}");
+}
+
+#[test]
+fn an_aim_at_a_ride_that_is_not_known_is_refused_in_words() {
+    let aims = "\n[wish.set]\naims = [\"ride\"]\n";
+    for (more, words) in [
+        (String::new(), "write `[ride]`"),
+        ("[ride]\nhill_length = \"4000 m\"\nhill_climb = \"260 m\"\n".to_owned(), "`mass`"),
+    ] {
+        let text = format!("{}{aims}{more}", &BIKE[..BIKE.find("[choice").unwrap()]);
+        let catalogue = catalogue();
+        let refit = intake::read_refit(intake::Source { name: "x", text: &text }, &catalogue).unwrap();
+        let error = fit::choose(&refit, &catalogue, &Labour::default(), Watch::default()).unwrap_err();
+        assert!(error.to_string().contains(words), "{error}");
+    }
 }
 
 /// Lowest gear 39 x 25 = 3.2838 m; at 60 turns 3.2838 m/s up 8 % with 88 kg and a usual load: hill 68.819 N, tyres 4.301 N,
