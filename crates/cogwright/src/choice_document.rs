@@ -71,7 +71,6 @@ pub(crate) struct SetDocument {
     /// Grams more than the parts that they replace.
     pub heavier_g: Option<f64>,
     /// Cost of the customer's ride, minutes: as stated, least and most; where it is an aim.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub ride_cost_min: Option<(f64, f64, f64)>,
     /// Minutes of labour that its parts add, each by itself: shared steps count for each, so it is an upper limit.
     pub minutes: u32,

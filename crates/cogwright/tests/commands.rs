@@ -126,6 +126,7 @@ fn the_answer_as_json_has_its_parts() {
         "to_measure",
         "cautions",
         "pulls",
+        "ride",
     ]
     .to_vec();
     wanted.sort_unstable();

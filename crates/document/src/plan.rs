@@ -43,7 +43,6 @@ pub struct PlanDocument {
     /// Chains of dependence that this refit pulls.
     pub pulls: Vec<&'static str>,
     /// What the gears make of the customer's own ride, where the refit names one: put in by whoever has read the recording.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub ride: Option<RideDocument>,
 }
 
