@@ -9,7 +9,7 @@ use quantity::{Money, MoneyError};
 use quick_xml::Writer;
 use quick_xml::events::{BytesDecl, BytesEnd, BytesStart, BytesText, Event};
 use shop::{
-    Carries, Estimate, HowMuch, PriceLine, Seller, Signable, TaxRule, Taxes, Treatment, percent_words,
+    Carries, Estimate, HowMuch, PriceLine, Seller, TaxRule, Taxes, Treatment, percent_words,
 };
 use std::collections::BTreeMap;
 use std::fmt;
@@ -129,7 +129,7 @@ pub fn invoice(
     carries: Carries,
     heading: &Heading<'_>,
 ) -> Result<String, InvoiceError> {
-    if matches!(estimate.signable, Signable::MeasureFirst | Signable::PriceFirst) {
+    if !estimate.signable.is_open() {
         return Err(InvoiceError::NotAgreed(estimate.signable.words()));
     }
     let wanted = [
