@@ -401,6 +401,9 @@ pub(crate) struct Estimate {
     /// The country of the buyer, two letters; that of the shop if it is left out.
     #[arg(long, value_name = "CODE", requires = "invoice")]
     pub buyer_country: Option<String>,
+    /// The number under which the buyer pays tax; wanted where the buyer owes it.
+    #[arg(long, value_name = "NUMBER", requires = "invoice")]
+    pub buyer_tax_number: Option<String>,
 }
 
 /// Which shop, and which day.

@@ -77,6 +77,7 @@ fn bill(args: &Args, shop: &Workshop, desk: &Desk<'_>, number: &str) -> Result<S
         seller: &shop.seller,
         buyer: args.buyer.as_deref().unwrap_or_default(),
         buyer_country: args.buyer_country.as_deref().unwrap_or(&shop.seller.country),
+        buyer_tax_number: args.buyer_tax_number.as_deref(),
         paid: None,
     };
     invoice(estimate, &shop.terms.taxes, shop.terms.prices, &heading)

@@ -11,20 +11,28 @@ use std::fmt::Write;
 
 /// All options, and why one of the names has none.
 pub(super) fn options(out: &mut String, desk: &Desk<'_>) {
-    for way in &desk.ways {
-        let _ = writeln!(out, " {HEADING}{}{HEADING:#}", way.name.word());
-        wrapped(out, "-", &way.words);
-        let gears = gears(&way.gears);
-        if !gears.is_empty() {
-            wrapped(out, "-", &gears);
+    for name in [WayName::Leave, WayName::Good, WayName::Better, WayName::Best] {
+        let way = desk.ways.iter().find(|way| way.name == name);
+        let none = desk.no_way.iter().find(|(missing, _)| *missing == name);
+        if way.is_some() || none.is_some() {
+            let _ = writeln!(out, " {HEADING}{}{HEADING:#}", name.word());
         }
-        if way.name != WayName::Leave {
-            details(out, way);
+        if let Some(way) = way {
+            option(out, way);
+        } else if let Some((_, why)) = none {
+            wrapped(out, "-", &format!("none: {why}"));
         }
     }
-    for (name, why) in &desk.no_way {
-        let _ = writeln!(out, " {HEADING}{}{HEADING:#}", name.word());
-        wrapped(out, "-", &format!("none: {why}"));
+}
+
+fn option(out: &mut String, way: &Way) {
+    wrapped(out, "-", &way.words);
+    let gears = gears(&way.gears);
+    if !gears.is_empty() {
+        wrapped(out, "-", &gears);
+    }
+    if way.name != WayName::Leave {
+        details(out, way);
     }
 }
 
@@ -48,7 +56,9 @@ fn details(out: &mut String, way: &Way) {
     for amber in &way.amber {
         wrapped(out, "!", &format!("works only just: {amber}"));
     }
-    wrapped(out, "-", &format!("pulls {}", estimate.pulls.join(", ")));
+    if !estimate.pulls.is_empty() {
+        wrapped(out, "-", &format!("pulls {}", estimate.pulls.join(", ")));
+    }
     if let Some(ready) = &way.ready {
         wrapped(out, "-", &day(ready));
     }

@@ -45,7 +45,6 @@ SPOILT = [
     "cac:LegalMonetaryTotal/cbc:AllowanceTotalAmount",
     "cac:TaxTotal/cbc:TaxAmount",
     "cac:TaxTotal/cac:TaxSubtotal/cbc:TaxAmount",
-    "cac:TaxTotal/cac:TaxSubtotal/cbc:TaxableAmount",
 ]
 
 

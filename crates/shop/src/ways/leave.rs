@@ -3,13 +3,14 @@
 use super::{Gears, Way, WayName, hurts};
 use crate::wording::{TextBlocks, short};
 use fit::words::margin_words;
-use fit::{Finding, Plan, Verdict};
+use fit::{Finding, Origin, Plan, Verdict};
 
 /// What is said if nothing is done. Always offered.
 pub(super) fn leave(plan: &Plan, blocks: &TextBlocks) -> Way {
     let wear = || plan.findings.iter().filter(|finding| finding.rule.id.ends_with("-wear"));
     let due: Vec<String> = wear().filter(|finding| is_due(finding)).map(short).collect();
-    let safe: Vec<String> = wear().filter(|finding| finding.verdict == Verdict::Works).map(kept).collect();
+    let stays = |finding: &&Finding| finding.verdict == Verdict::Works && is_of_the_bike(finding);
+    let safe: Vec<String> = wear().filter(stays).map(kept).collect();
     let mut keeps = if due.is_empty() {
         "Nothing that was measured says that it has to be done now.".to_owned()
     } else {
@@ -43,6 +44,11 @@ pub(super) fn leave(plan: &Plan, blocks: &TextBlocks) -> Way {
 /// Whether something is worn as it is: a part that the refit brings as its remedy does not count when nothing is done.
 fn is_due(finding: &Finding) -> bool {
     hurts(finding.without.unwrap_or(finding.verdict)) >= hurts(Verdict::Marginal)
+}
+
+/// Whether it says something of parts as they are on the bike: a new part says nothing of the old one.
+fn is_of_the_bike(finding: &Finding) -> bool {
+    !finding.facts.is_empty() && finding.facts.iter().all(|fact| fact.origin == Origin::Found)
 }
 
 /// What was measured, and how much may still wear away.

@@ -2,13 +2,13 @@
 
 use super::{Counter, Way, WayName, works};
 use crate::wanted::minutes_by_slot;
-use fit::{Labour, LowestGear, Plan, Refit, SetWish, choose, plan};
+use fit::{Labour, LowestGear, Plan, Refit, Set, SetWish, Verdict, choose, plan};
 use quantity::Money;
 
 /// The smaller way, or why there is none.
 ///
-/// Everything that was chosen is let go; what was wished for stays. Of the sets that nothing beats the one with the fewest
-/// pulled chains is taken, of equals the cheaper, then the one with fewer open verdicts.
+/// Everything that was chosen is let go; what was wished for stays. Of the sets that nothing beats and that do it so that
+/// it is felt, the one with the fewest pulled chains is taken, of equals the cheaper, then the one with fewer open verdicts.
 pub(super) fn smaller(asked: &Plan, counter: &Counter<'_>) -> Result<Way, &'static str> {
     let wish = &asked.refit.wish;
     let wants_gears = matches!(wish.lowest_gear, Some(LowestGear::Easier | LowestGear::EasierBy(_)));
@@ -21,7 +21,12 @@ pub(super) fn smaller(asked: &Plan, counter: &Counter<'_>) -> Result<Way, &'stat
     const NONE: &str = "no set of parts does what was wished for with fewer chains pulled";
     let answer = choose(&refit, counter.catalogue, &labour, Default::default()).map_err(|_| NONE)?;
     let price = |money: Option<Money>| money.map_or(i64::MAX, Money::minor);
-    let set = answer.sets.iter().min_by_key(|set| (set.pulls.len(), price(set.price), set.doubts()));
+    let felt = |set: &&Set| {
+        let gear = set.findings.iter().find(|finding| finding.rule.id == "wish-lowest-gear");
+        !set.parts.is_empty() && gear.is_none_or(|gear| gear.verdict <= Verdict::Remedy)
+    };
+    let sets = answer.sets.iter().filter(felt);
+    let set = sets.min_by_key(|set| (set.pulls.len(), price(set.price), set.doubts()));
     let set = set.filter(|set| set.pulls.len() < asked.pulls.len()).ok_or(NONE)?;
     let mut refit = refit;
     for part in &set.parts {
