@@ -210,11 +210,7 @@ pub(crate) fn shop(file: Option<&Path>) -> Result<shop::Workshop, Failure> {
 }
 
 /// What was found while working, from a file.
-pub(crate) fn change(
-    path: &Path,
-    book: &shop::Book,
-    catalogue: &Catalogue,
-) -> Result<shop::Change, Failure> {
+pub(crate) fn change(path: &Path, book: &shop::Book, catalogue: &Catalogue) -> Result<shop::Change, Failure> {
     let text = read(path)?;
     Ok(intake::read_change(Source { name: &text.name, text: &text.text }, book, catalogue)?)
 }

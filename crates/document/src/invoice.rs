@@ -8,9 +8,7 @@ use jiff::civil::Date;
 use quantity::{Money, MoneyError};
 use quick_xml::Writer;
 use quick_xml::events::{BytesDecl, BytesEnd, BytesStart, BytesText, Event};
-use shop::{
-    Carries, Estimate, HowMuch, PriceLine, Seller, TaxRule, Taxes, Treatment, percent_words,
-};
+use shop::{Carries, Estimate, HowMuch, PriceLine, Seller, TaxRule, Taxes, Treatment, percent_words};
 use std::collections::BTreeMap;
 use std::fmt;
 

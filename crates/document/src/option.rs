@@ -77,7 +77,8 @@ impl OptionDocument {
     pub fn of(way: &Way) -> Self {
         let estimate = way.estimate.as_deref();
         let ready = way.ready.as_ref();
-        let minor = |of: fn(&shop::Outlook) -> f64| estimate.map(|estimate| of(&estimate.price).round() as i64);
+        let minor =
+            |of: fn(&shop::Outlook) -> f64| estimate.map(|estimate| of(&estimate.price).round() as i64);
         Self {
             name: way.name.word(),
             words: way.words.clone(),

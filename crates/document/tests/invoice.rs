@@ -240,7 +240,8 @@ fn kept() -> Vec<(&'static str, String)> {
     let mut gross = shop();
     gross.terms.prices = Carries::Gross;
     gross.terms.discounts = vec![Discount { words: "club".to_owned(), kinds: Vec::new(), hundredths: 333 }];
-    let rule = |treatment, reason: &str| TaxRule { treatment, hundredths: 0, reason: Some(reason.to_owned()) };
+    let rule =
+        |treatment, reason: &str| TaxRule { treatment, hundredths: 0, reason: Some(reason.to_owned()) };
     let mut exempt = shop();
     exempt.terms.taxes.insert(LineKind::Part, rule(Treatment::Exempt, "margin scheme: used goods"));
     let advance = Money::parse("94.00 EUR").unwrap();
@@ -250,7 +251,8 @@ fn kept() -> Vec<(&'static str, String)> {
     };
     let mut reversed = shop();
     let all = LineKind::ALL.iter();
-    reversed.terms.taxes = all.map(|kind| (*kind, rule(Treatment::ReverseCharge, "the buyer owes the tax"))).collect();
+    reversed.terms.taxes =
+        all.map(|kind| (*kind, rule(Treatment::ReverseCharge, "the buyer owes the tax"))).collect();
     let reversed_xml = {
         let heading =
             Heading { buyer_country: "FR", buyer_tax_number: Some("FR00000000000"), ..heading(&reversed) };

@@ -222,7 +222,10 @@ fn the_invoice_of_every_published_example_asks_for_what_it_asks_for() {
             let amount = example.money(amount).minor();
             let sign = if amount < 0 { "-" } else { "" };
             let (whole, cents) = (amount.abs() / 100, amount.abs() % 100);
-            let leaf = format!("<cbc:{name} currencyID=\"{}\">{sign}{whole}.{cents:02}</cbc:{name}>", example.currency);
+            let leaf = format!(
+                "<cbc:{name} currencyID=\"{}\">{sign}{whole}.{cents:02}</cbc:{name}>",
+                example.currency
+            );
             assert!(xml.contains(&leaf), "{}: {leaf} is not in\n{xml}", example.name);
         };
         says("TaxExclusiveAmount", example.without_tax);

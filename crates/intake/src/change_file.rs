@@ -13,9 +13,8 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 /// Keys of the file as a whole.
-pub(crate) const TOP_KEYS: &[&str] = &[
-    "found", "at", "cause", "concerns", "measured", "limit", "photo", "waits_until", "choice", "small",
-];
+pub(crate) const TOP_KEYS: &[&str] =
+    &["found", "at", "cause", "concerns", "measured", "limit", "photo", "waits_until", "choice", "small"];
 
 /// Keys of a choice.
 pub(crate) const CHOICE_KEYS: &[&str] = &["words", "means", "operations", "minutes", "parts"];
@@ -86,8 +85,11 @@ fn change(table: &DeTable<'_>, book: &Book, catalogue: &Catalogue, notes: &mut N
     let limit = top.name_if("limit", "at most 4 mm over 600 mm", notes);
     let photo = top.name_if("photo", "hanger-from-behind.jpg", notes);
     let waits_until = top.get("waits_until").and_then(|value| notes.keep(hour("waits_until", value)));
-    let choices =
-        top.list("choice", notes).into_iter().filter_map(|entry| choice(entry, book, catalogue, notes)).collect();
+    let choices = top
+        .list("choice", notes)
+        .into_iter()
+        .filter_map(|entry| choice(entry, book, catalogue, notes))
+        .collect();
     let small = top.list("small", notes).into_iter().filter_map(|entry| small(entry, notes)).collect();
     let finding =
         Finding { words: words?, measured, limit, photo, cause: cause?, concerns: concerns?, at: at? };
@@ -99,17 +101,13 @@ fn step(value: Given<'_, '_>, book: &Book, notes: &mut Notes) -> Option<StepId> 
     let known = || book.steps().iter().map(|step| step.id);
     let step = known().find(|id| id.0 == found).ok_or_else(|| {
         let keys: Vec<&str> = known().map(|id| id.0).collect();
-        Refusal::at(value.span(), format!("{} is no step of the book", quoted(&found))).help(offer(&found, &keys))
+        Refusal::at(value.span(), format!("{} is no step of the book", quoted(&found)))
+            .help(offer(&found, &keys))
     });
     notes.keep(step)
 }
 
-fn choice(
-    entry: Given<'_, '_>,
-    book: &Book,
-    catalogue: &Catalogue,
-    notes: &mut Notes,
-) -> Option<Choice> {
+fn choice(entry: Given<'_, '_>, book: &Book, catalogue: &Catalogue, notes: &mut Notes) -> Option<Choice> {
     let fields = Fields::of("[[choice]]", entry, CHOICE_KEYS, notes)?;
     let words = fields.name("words", "exchange the hanger", notes);
     let means = fields.words("means", "it shifts as planned", notes);
@@ -119,7 +117,8 @@ fn choice(
         .filter_map(|(found, entry)| operation(&found, entry, book, notes))
         .collect();
     let minutes = fields.whole_or("minutes", (0, MOST_MINUTES), 0, notes);
-    let parts = fields.list("parts", notes).into_iter().filter_map(|entry| part(entry, catalogue, notes)).collect();
+    let parts =
+        fields.list("parts", notes).into_iter().filter_map(|entry| part(entry, catalogue, notes)).collect();
     Some(Choice { words: words?, means: means?, operations, minutes, parts })
 }
 

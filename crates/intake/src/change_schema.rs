@@ -1,6 +1,8 @@
 //! The schema of the change file.
 
-use crate::change_file::{CHOICE_KEYS, MOST_DAYS, MOST_MINUTES, MOST_PIECES, PART_KEYS, SMALL_KEYS, TOP_KEYS};
+use crate::change_file::{
+    CHOICE_KEYS, MOST_DAYS, MOST_MINUTES, MOST_PIECES, PART_KEYS, SMALL_KEYS, TOP_KEYS,
+};
 use crate::plain_value::{MOST_IN_NAME, MOST_IN_WORDS};
 use serde_json::{Map, Value, json};
 use shop::{Cause, Stakes};
@@ -26,7 +28,8 @@ pub fn change_schema() -> Value {
         "parts" => list(part.clone()),
         _ => name.clone(),
     });
-    let small = table(SMALL_KEYS, SMALL_KEYS, |key| if key == "price" { money.clone() } else { name.clone() });
+    let small =
+        table(SMALL_KEYS, SMALL_KEYS, |key| if key == "price" { money.clone() } else { name.clone() });
     let causes: Vec<&str> = Cause::ALL.iter().map(|cause| cause.key()).collect();
     let required = ["found", "at", "cause", "concerns", "waits_until", "choice"];
     let mut whole = table(TOP_KEYS, &required, |key| match key {

@@ -273,7 +273,8 @@ pub fn change_order(
     if found_at.is_none() && !order.is_empty() {
         problems.push(ChangeError::NoSuchStep(change.finding.at));
     }
-    let spent = change.small.iter().try_fold(shop.terms.hour.with_minor(0), |sum, thing| sum.plus(thing.amount));
+    let spent =
+        change.small.iter().try_fold(shop.terms.hour.with_minor(0), |sum, thing| sum.plus(thing.amount));
     let spent = spent.unwrap_or_else(|error| {
         problems.push(error.into());
         shop.terms.hour.with_minor(0)
@@ -289,9 +290,11 @@ pub fn change_order(
     if !problems.is_empty() {
         return Err(problems);
     }
-    let (stops, goes_on) = steps.iter().skip(done.len()).copied().partition(|step| {
-        *step == change.finding.at || shop.book.comes_before(change.finding.at, *step)
-    });
+    let (stops, goes_on) = steps
+        .iter()
+        .skip(done.len())
+        .copied()
+        .partition(|step| *step == change.finding.at || shop.book.comes_before(change.finding.at, *step));
     Ok(ChangeOrder {
         name: job.name.to_owned(),
         promised: job.promised,
@@ -316,7 +319,11 @@ fn call(shop: &Workshop, finding: &Finding, choices: &[Priced], spent: Money) ->
             && in_all <= small.in_all.minor()
             && choice.choice.parts.iter().all(|part| part.days == Some(0))
     };
-    if finding.concerns == Stakes::Use && choices.iter().all(is_small) { Call::NotNeeded } else { Call::Wanted }
+    if finding.concerns == Stakes::Use && choices.iter().all(is_small) {
+        Call::NotNeeded
+    } else {
+        Call::Wanted
+    }
 }
 
 /// What is signed by itself if a matter of safety is left as it is.

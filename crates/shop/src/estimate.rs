@@ -62,7 +62,9 @@ impl Signable {
             Self::WithAmber => "ready to sign, with what is marginal agreed to by name",
             Self::MeasureFirst => "not to be signed: what is open has to be measured first",
             Self::PriceFirst => "not to be signed: a price is not known, and it is not counted as nothing",
-            Self::OverCeiling => "not to be signed as it stands: it comes to more than the ceiling that was named",
+            Self::OverCeiling => {
+                "not to be signed as it stands: it comes to more than the ceiling that was named"
+            }
         }
     }
 
@@ -247,4 +249,3 @@ pub fn estimate(
     };
     rest().map(|estimate| Answer::Estimate(Box::new(estimate))).map_err(|error| vec![error])
 }
-

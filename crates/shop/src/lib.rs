@@ -42,8 +42,8 @@ pub mod risk;
 pub mod workshop;
 
 pub mod estimate;
-pub mod version;
 pub mod ready;
+pub mod version;
 pub mod ways;
 pub mod wording;
 
@@ -71,7 +71,9 @@ pub use estimate::{
     estimate,
 };
 pub use fastener::{Closing, FASTENERS, Fastener, FastenerId};
-pub use job::{Accepted, Approval, Channel, Entry, EntryKey, Event, Job, JudgedBy, Moment, Refusal, Stage, State};
+pub use job::{
+    Accepted, Approval, Channel, Entry, EntryKey, Event, Job, JudgedBy, Moment, Refusal, Stage, State,
+};
 pub use kept_word::keep;
 pub use labour::{Age, Circumstances, Extra, Labour, Line, Marginal};
 pub use operation::{Operation, OperationId};
@@ -83,12 +85,12 @@ pub use promise::{
     Awaited, Broken, LeadRecord, OpenJob, PlannedPiece, Promise, PromiseError, Range, WorkPiece, all_here,
     broken, pieces_of, promises,
 };
+pub use ready::{NoDay, Ready};
 pub use risk::{Blow, Faced, Outlook, PRIOR_JOBS, Risk, RiskRecord, Settled, Standing, faced, outlook};
 pub use step::{Block, Minutes, Need, Notes, Own, Skill, Step, StepId};
 pub use tax::{LineKind, TaxRule, Taxes, Treatment, percent_words};
 pub use version::{ApprovalError, difference};
 pub use wanted::{Because, Wanted, minutes_by_slot, minutes_for, operations_for, wanted};
-pub use ready::{NoDay, Ready};
 pub use ways::{Gears, Way, WayName, Ways, lowest_change_percent, ways};
 pub use wording::{
     NEVER_TOGETHER, Said, TextBlock, TextBlocks, TextError, blanks, block_keys, contradictions,

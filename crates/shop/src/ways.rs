@@ -6,10 +6,9 @@ mod smaller;
 use crate::estimate::{Answer, Estimate, estimate};
 use crate::labour::Circumstances;
 use crate::ready::{Ready, order_of, ready};
-use crate::wording::marginal;
+use crate::wording::{marginal, plain_cure};
 use crate::workshop::Workshop;
 use catalog::Catalogue;
-use fit::words::cure_words;
 use fit::{Act, Cure, Plan, Refit, Verdict, plan};
 use jiff::civil::Date;
 
@@ -120,7 +119,8 @@ pub fn ways(
         Err(why) => ways.missing.push((WayName::Good, why)),
     }
     let Some((plan, words)) = better else {
-        let why = "no other parts of the catalogue alone make it work; the ways out above are work on the bike";
+        let why =
+            "no other parts of the catalogue alone make it work; the ways out above are work on the bike";
         ways.missing.push((WayName::Better, why));
         return ways;
     };
@@ -161,7 +161,7 @@ impl Counter<'_> {
         while done.len() < ROUNDS && hurts(worst_that_hurts(&now)) >= hurts(worst) {
             let standing = now.findings.iter().filter(|finding| hurts(finding.verdict) >= hurts(worst));
             let cure = standing.flat_map(|finding| finding.cures.iter().find(|cure| fits(cure))).next()?;
-            done.push(cure_words(cure));
+            done.push(plain_cure(cure));
             for act in &cure.acts {
                 if let Act::Fit(part) = act {
                     refit.choice.put(part.clone());

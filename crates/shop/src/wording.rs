@@ -5,7 +5,7 @@
 
 mod by_rule;
 
-pub(crate) use by_rule::{marginal, of_money, of_plan, short};
+pub(crate) use by_rule::{answered, marginal, of_money, of_plan, plain_cure, short};
 
 use jiff::civil::Date;
 use std::collections::BTreeMap;

@@ -81,7 +81,9 @@ fn what_we_missed_costs_the_customer_the_part_and_not_the_labour() {
 #[test]
 fn what_waits_for_the_step_stops_and_what_is_done_is_neither() {
     let order = order(change(Cause::NotVisible, Stakes::Use));
-    assert!(order.stops.contains(&StepId("rear-derailleur-on")) && order.stops.contains(&StepId("rear-index")));
+    assert!(
+        order.stops.contains(&StepId("rear-derailleur-on")) && order.stops.contains(&StepId("rear-index"))
+    );
     assert!(!order.stops.iter().any(|step| order.goes_on.contains(step)));
     // Intake and taking off lie before it in the order of work.
     let both: Vec<StepId> = order.stops.iter().chain(&order.goes_on).copied().collect();
@@ -114,7 +116,12 @@ fn a_small_thing_needs_no_call_until_small_things_have_added_up_or_safety_is_at_
 fn a_matter_of_safety_that_is_left_is_signed_for_by_itself_in_plain_words() {
     assert_eq!(order(change(Cause::NotVisible, Stakes::Use)).declined, None);
     let said = order(change(Cause::NotVisible, Stakes::Safety)).declined.unwrap();
-    for words in ["safety", "the hanger is bent, 12 mm over 600 mm, limit 4 mm over 600 mm", "exchange the hanger", "the largest cogs are not used"] {
+    for words in [
+        "safety",
+        "the hanger is bent, 12 mm over 600 mm, limit 4 mm over 600 mm",
+        "exchange the hanger",
+        "the largest cogs are not used",
+    ] {
         assert!(said.text.contains(words), "{words}: {}", said.text);
     }
 }

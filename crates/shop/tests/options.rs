@@ -107,7 +107,11 @@ fn no_two_sentences_of_an_estimate_deny_each_other_and_safety_is_signed_for_by_i
         assert_eq!(quote.safety.len(), riders.count(), "{name}");
         safety += quote.safety.len();
         for item in &quote.safety {
-            assert!(item.words.contains(&item.what) && item.words.contains("safety"), "{name}: {}", item.words);
+            assert!(
+                item.words.contains(&item.what) && item.words.contains("safety"),
+                "{name}: {}",
+                item.words
+            );
         }
     }
     assert!(safety > 0, "no case has anything of safety that could be declined");

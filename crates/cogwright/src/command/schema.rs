@@ -6,9 +6,7 @@ use crate::args::{Schema, SchemaOf};
 use crate::choice_document::ChoiceDocument;
 use crate::files::Failure;
 use crate::ride_document::RideDocument;
-use document::{
-    ChangeOrderDocument, ComplaintDocument, EstimateDocument, PlanDocument, PromisesDocument,
-};
+use document::{ChangeOrderDocument, ComplaintDocument, EstimateDocument, PlanDocument, PromisesDocument};
 use schemars::schema_for;
 
 pub(super) fn run(args: &Schema) -> Result<Status, Failure> {

@@ -54,7 +54,11 @@ pub(crate) fn change_text(order: &ChangeOrder, shop: &Workshop, made: Date) -> S
     let _ = writeln!(out, " choice ____ : name, day, hour, how (signature, message, telephone) ____________");
     if let Some(declined) = &order.declined {
         out.push('\n');
-        wrapped(&mut out, "!", &format!("{} {QUIET}[{} {}]{QUIET:#}", declined.text, declined.id, declined.version));
+        wrapped(
+            &mut out,
+            "!",
+            &format!("{} {QUIET}[{} {}]{QUIET:#}", declined.text, declined.id, declined.version),
+        );
         let _ = writeln!(out, " own signature ____________");
     }
     out
@@ -91,14 +95,29 @@ fn choice(out: &mut String, at: usize, priced: &Priced) {
     }
     print_table(out, &table);
     let day = match &priced.day {
-        Ok(promise) => format!("ready {}, which holds in eight of ten such weeks", day_words(promise.promised)),
+        Ok(promise) => {
+            format!("ready {}, which holds in eight of ten such weeks", day_words(promise.promised))
+        }
         Err(why) => format!("no day: {why}"),
     };
     wrapped(out, "-", &day);
 }
 
+/// So many steps are named; the order of work has them all.
+const NAMED: usize = 8;
+
 fn titles(steps: &[StepId], shop: &Workshop) -> String {
-    let title = |id: &StepId| shop.book.step(*id).map_or(id.0, |step| step.title);
-    let titles: Vec<&str> = steps.iter().map(title).collect();
-    if titles.is_empty() { "nothing".to_owned() } else { titles.join("; ") }
+    let title = |id: &StepId| shop.book.step(*id).map_or(id.0, |step| first_part(step.title));
+    let titles: Vec<&str> = steps.iter().take(NAMED).map(title).collect();
+    match steps.len().saturating_sub(NAMED) {
+        _ if steps.is_empty() => "nothing".to_owned(),
+        0 => titles.join("; "),
+        more => format!("{}; and {more} more", titles.join("; ")),
+    }
+}
+
+/// A title up to its first pause, if that says enough to go by.
+fn first_part(title: &str) -> &str {
+    let pauses = title.char_indices().filter(|(at, letter)| matches!(letter, ',' | ';' | ':') && *at >= 6);
+    pauses.map(|(at, _)| &title[..at]).next().unwrap_or(title)
 }

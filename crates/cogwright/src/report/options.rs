@@ -87,8 +87,12 @@ fn gears(gears: &Gears) -> String {
 /// The day, or why there is none and which it would be.
 pub(super) fn day(ready: &Ready) -> String {
     match (&ready.promise, &ready.provisional) {
-        (Ok(promise), _) => format!("ready {}, which holds in eight of ten such weeks", day_words(promise.promised)),
-        (Err(why), Some(day)) => format!("{why}; if it turns out well, {} (no promise)", day_words(day.promised)),
+        (Ok(promise), _) => {
+            format!("ready {}, which holds in eight of ten such weeks", day_words(promise.promised))
+        }
+        (Err(why), Some(day)) => {
+            format!("{why}; if it turns out well, {} (no promise)", day_words(day.promised))
+        }
         (Err(why), None) => why.to_string(),
     }
 }

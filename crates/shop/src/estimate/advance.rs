@@ -49,4 +49,3 @@ pub(super) fn deposit(
         }
     })
 }
-

@@ -137,4 +137,3 @@ pub(super) fn discounts(lines: &[PriceLine], terms: &Terms) -> Result<Vec<PriceL
     }
     Ok(given)
 }
-

@@ -62,4 +62,3 @@ pub(super) fn none(plan: &Plan, terms: &Terms) -> Result<NoEstimate, Vec<Estimat
         .map_err(|problems| problems.into_iter().map(EstimateError::Price).collect::<Vec<_>>())?;
     Ok(NoEstimate { why, because, ways, fee, totals })
 }
-

@@ -74,4 +74,3 @@ pub(super) fn offers(
     offers.truncate(SHOWN);
     Ok(offers)
 }
-

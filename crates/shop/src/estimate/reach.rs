@@ -141,11 +141,7 @@ impl<'a> Reach<'a> {
     /// The figures that are told, in whole units.
     pub(super) fn told(&self) -> Told {
         let outlook = self.outlook(|faced| faced.standing == Standing::Open);
-        Told {
-            expected: self.whole(self.base),
-            in_mind: self.whole(outlook.p80),
-            exactly_minor: self.base,
-        }
+        Told { expected: self.whole(self.base), in_mind: self.whole(outlook.p80), exactly_minor: self.base }
     }
 
     /// An amount in whole units: nobody knows the future to the cent.
@@ -177,4 +173,3 @@ pub(super) fn ceiling(plan: &Plan, money: &Reach<'_>, terms: &Terms) -> Result<C
     };
     Ok(Ceiling { amount: terms.hour.with_minor(minor), named: is_named, of_hundred })
 }
-

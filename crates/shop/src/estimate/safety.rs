@@ -1,7 +1,6 @@
 //! What concerns the rider's safety and works only just: told in plain words, signed for by itself if it is declined.
 
-use crate::wording::{TextBlocks, short};
-use fit::words::cure_words;
+use crate::wording::{TextBlocks, answered, plain_cure};
 use fit::{Hazard, Plan, Verdict};
 
 /// A thing of which the customer signs by itself that they do not want it mended.
@@ -25,8 +24,8 @@ pub(super) fn safety(plan: &Plan, blocks: &TextBlocks) -> Vec<SafetyItem> {
         .iter()
         .filter(|finding| finding.verdict == Verdict::Marginal && finding.rule.hazard == Hazard::Rider)
         .filter_map(|finding| {
-            let what = short(finding);
-            let cure = finding.cures.first().map(cure_words);
+            let what = answered(finding);
+            let cure = finding.cures.first().map(plain_cure);
             let harm = finding.rule.caution.unwrap_or(finding.rule.sentence);
             let advice = cure.as_deref().unwrap_or("nothing that the catalogue has");
             let said = blocks.say("declined", &[("what", &what), ("cure", advice), ("harm", harm)])?;

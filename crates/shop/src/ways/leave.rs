@@ -17,7 +17,10 @@ pub(super) fn leave(plan: &Plan, blocks: &TextBlocks) -> Way {
         format!("Due now all the same: {}.", due.join("; "))
     };
     if !safe.is_empty() {
-        keeps.push_str(&format!(" What was measured stays good until it has worn so far: {}.", safe.join("; ")));
+        keeps.push_str(&format!(
+            " What was measured stays good until it has worn so far: {}.",
+            safe.join("; ")
+        ));
     }
     let words = blocks.say("leave", &[("keeps", &keeps)]).map_or(keeps, |said| said.text);
     let gears = &plan.gears_before;

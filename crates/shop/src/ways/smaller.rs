@@ -2,8 +2,9 @@
 
 use super::{Counter, Way, WayName, works};
 use crate::wanted::minutes_by_slot;
-use fit::{Labour, LowestGear, Plan, Refit, Set, SetWish, Verdict, choose, plan};
+use fit::{Labour, LowestGear, Pair, Plan, Refit, Set, SetWish, Verdict, choose, plan};
 use quantity::Money;
+use std::collections::BTreeSet;
 
 /// The smaller way, or why there is none.
 ///
@@ -15,7 +16,11 @@ pub(super) fn smaller(asked: &Plan, counter: &Counter<'_>) -> Result<Way, &'stat
     if !wants_gears && wish.set == SetWish::default() {
         return Err("the wish names nothing but parts, so no smaller set can be checked against it");
     }
-    let refit = Refit { choice: catalog::Parts::default(), ..asked.refit.clone() };
+    let mut refit = Refit { choice: catalog::Parts::default(), ..asked.refit.clone() };
+    // Shifters and levers stay untouched where the numbers of rings and cogs do, so those stay unless others are wished.
+    let set = &mut refit.wish.set;
+    set.cogs = set.cogs.or_else(|| count(asked, |pair| pair.cog.get()));
+    set.rings = set.rings.or_else(|| count(asked, |pair| pair.ring.get()));
     let minutes = minutes_by_slot(asked, &counter.shop.book, counter.circumstances).unwrap_or_default();
     let labour = Labour { minutes };
     const NONE: &str = "no set of parts does what was wished for with fewer chains pulled";
@@ -28,7 +33,6 @@ pub(super) fn smaller(asked: &Plan, counter: &Counter<'_>) -> Result<Way, &'stat
     let sets = answer.sets.iter().filter(felt);
     let set = sets.min_by_key(|set| (set.pulls.len(), price(set.price), set.doubts()));
     let set = set.filter(|set| set.pulls.len() < asked.pulls.len()).ok_or(NONE)?;
-    let mut refit = refit;
     for part in &set.parts {
         refit.choice.put(part.clone());
     }
@@ -39,4 +43,10 @@ pub(super) fn smaller(asked: &Plan, counter: &Counter<'_>) -> Result<Way, &'stat
         return Err(NONE);
     }
     counter.way(WayName::Good, words, plan).ok_or(NONE)
+}
+
+/// How many different rings or cogs the bike has today; none if they are not known.
+fn count(asked: &Plan, of: impl Fn(&Pair) -> u32) -> Option<u32> {
+    let all: BTreeSet<u32> = asked.gears_before.iter().map(of).collect();
+    u32::try_from(all.len()).ok().filter(|count| *count > 0)
 }

@@ -5,7 +5,8 @@ use crate::estimate::{Ceiling, Told};
 use crate::labour::Circumstances;
 use crate::risk::{Faced, Standing};
 use catalog::Slot;
-use fit::{Finding, Plan, Verdict};
+use fit::words::cure_words;
+use fit::{Act, Cure, Finding, Plan, Verdict};
 
 /// What is said of a plan: which blocks, by its findings and its parts.
 pub(crate) fn of_plan(plan: &Plan, blocks: &TextBlocks) -> Vec<Said> {
@@ -57,7 +58,7 @@ pub(crate) fn of_plan(plan: &Plan, blocks: &TextBlocks) -> Vec<Said> {
 
 /// What works only just, by the built-in rules and by the shop's own, each in a few words.
 pub(crate) fn marginal(plan: &Plan) -> Vec<String> {
-    let built_in = plan.findings.iter().filter(|finding| finding.verdict == Verdict::Marginal).map(short);
+    let built_in = plan.findings.iter().filter(|finding| finding.verdict == Verdict::Marginal).map(answered);
     let own = plan.own.iter().filter(|own| own.verdict == Verdict::Marginal);
     built_in.chain(own.map(|own| own.rule.says.clone())).collect()
 }
@@ -93,6 +94,24 @@ pub(crate) fn of_money(
     said.extend(blocks.say(id, &with));
     said.extend(blocks.say("no-answer", &[]));
     said
+}
+
+/// The question of a finding with its answer in a few words.
+pub(crate) fn answered(finding: &Finding) -> String {
+    match fit::words::steps(finding).pop() {
+        Some(answer) => format!("{} {answer}", finding.rule.title),
+        None => finding.rule.title.to_owned(),
+    }
+}
+
+/// What mends it, by the names of the parts where it is parts: what they do to the gears stands elsewhere.
+pub(crate) fn plain_cure(cure: &Cure) -> String {
+    let name = |act: &Act| match act {
+        Act::Fit(part) => Some(part.name().to_owned()),
+        _ => None,
+    };
+    let names: Option<Vec<String>> = cure.acts.iter().map(name).collect();
+    names.filter(|names| !names.is_empty()).map_or_else(|| cure_words(cure), |names| names.join(" and "))
 }
 
 /// What a finding comes to in a few words: its last deduction, or the question where there is none.
