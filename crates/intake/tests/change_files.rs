@@ -1,7 +1,5 @@
 //! Change files that nobody would write on purpose: no text makes a panic, and what is read can be made an order of.
 
-#![expect(clippy::unwrap_used, reason = "an example that cannot be read stops the test")]
-
 use intake::{Source, read_change};
 use jiff::civil::date;
 use proptest::prelude::*;
