@@ -55,6 +55,8 @@ pub(crate) enum Command {
     Work(Work),
     /// Print the estimate: price with its risks, ceiling, order of work and day; or why there is none.
     Estimate(Estimate),
+    /// Print a change order: what was found while working, what can be done about it, price and day of each choice.
+    ChangeOrder(ChangeOrder),
     /// Print the days that can be promised for all open jobs of the shop, and which promises break.
     Promise(Promise),
     /// Find the fault of a bike that does not work as it should, and what to do next.
@@ -148,6 +150,10 @@ pub(crate) enum SchemaOf {
     Ride,
     /// What `estimate --json` prints.
     Estimate,
+    /// The change file.
+    Change,
+    /// What `change-order --json` prints.
+    ChangeOrder,
     /// What `promise --json` prints.
     Promises,
     /// What `diagnose --json` prints.
@@ -224,6 +230,26 @@ pub(crate) struct Work {
     /// Say of each step why it comes after others.
     #[arg(long)]
     pub why: bool,
+    /// The bike.
+    #[command(flatten)]
+    pub bike: Bike,
+    /// A torque printed on a part, such as `stem-faceplate=5` in newton metres; may be given for each part of a joint.
+    #[arg(long, value_name = "FASTENER=NM", value_parser = printed)]
+    pub printed: Vec<(FastenerId, Torque)>,
+    /// Middle of the grip to the square drive of the torque wrench, millimetres.
+    #[arg(long, value_name = "MM")]
+    pub wrench: Option<f64>,
+    /// Square drive to the bolt, millimetres: an extension or a crowfoot.
+    #[arg(long, value_name = "MM", requires = "wrench", default_value_t = 0.0)]
+    pub extension: f64,
+    /// Angle between extension and wrench: 0 straight on, 90 square, 180 back toward the hand.
+    #[arg(long, value_name = "DEG", requires = "wrench", default_value_t = 0.0)]
+    pub angle: f64,
+}
+
+/// What a bike adds to the work.
+#[derive(Debug, Group)]
+pub(crate) struct Bike {
     /// How hard the old parts come off.
     #[arg(long, value_enum, default_value_t = Wear::Sound)]
     pub age: Wear,
@@ -239,18 +265,41 @@ pub(crate) struct Work {
     /// The customer brings parts.
     #[arg(long)]
     pub customer_parts: bool,
-    /// A torque printed on a part, such as `stem-faceplate=5` in newton metres; may be given for each part of a joint.
-    #[arg(long, value_name = "FASTENER=NM", value_parser = printed)]
-    pub printed: Vec<(FastenerId, Torque)>,
-    /// Middle of the grip to the square drive of the torque wrench, millimetres.
-    #[arg(long, value_name = "MM")]
-    pub wrench: Option<f64>,
-    /// Square drive to the bolt, millimetres: an extension or a crowfoot.
-    #[arg(long, value_name = "MM", requires = "wrench", default_value_t = 0.0)]
-    pub extension: f64,
-    /// Angle between extension and wrench: 0 straight on, 90 square, 180 back toward the hand.
-    #[arg(long, value_name = "DEG", requires = "wrench", default_value_t = 0.0)]
-    pub angle: f64,
+}
+
+/// Which job, what was found in it, in which shop, on which day.
+#[derive(Debug, Group)]
+pub(crate) struct ChangeOrder {
+    /// The refit file of the job.
+    pub refit: PathBuf,
+    /// The change file; `-` reads standard input.
+    pub change: PathBuf,
+    /// Further catalogue files, beside the built-in one.
+    #[arg(long, value_name = "FILE")]
+    pub catalogue: Vec<PathBuf>,
+    /// The bike.
+    #[command(flatten)]
+    pub bike: Bike,
+    /// The shop.
+    #[command(flatten)]
+    pub shop: Shop,
+    /// The day that was promised so far.
+    #[arg(long, value_name = "DAY")]
+    pub promised: Option<jiff::civil::Date>,
+    /// The name of the customer, for the paper.
+    #[arg(long, value_name = "NAME")]
+    pub customer: Option<String>,
+    /// Write the page for the customer, `change-order.pdf`, into this folder.
+    #[cfg(feature = "sheets")]
+    #[arg(long, value_name = "FOLDER")]
+    pub to: Option<PathBuf>,
+    /// The paper.
+    #[cfg(feature = "sheets")]
+    #[arg(long, value_enum, default_value_t = PaperSize::A4, requires = "to")]
+    pub paper: PaperSize,
+    /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Which refit, which sheets, where to, and what the desk knows of the job.
@@ -300,6 +349,17 @@ pub(crate) enum PaperSize {
     A4,
     /// 8.5 in by 11 in.
     Letter,
+}
+
+#[cfg(feature = "sheets")]
+impl PaperSize {
+    /// The paper of the typesetter.
+    pub(crate) fn paper(self) -> sheet::Paper {
+        match self {
+            Self::A4 => sheet::Paper::A4,
+            Self::Letter => sheet::Paper::Letter,
+        }
+    }
 }
 
 #[cfg(feature = "sheets")]
@@ -353,6 +413,9 @@ pub(crate) struct Estimate {
     /// The country of the buyer, two letters; that of the shop if it is left out.
     #[arg(long, value_name = "CODE", requires = "invoice")]
     pub buyer_country: Option<String>,
+    /// The number under which the buyer pays tax; wanted where the buyer owes it.
+    #[arg(long, value_name = "NUMBER", requires = "invoice")]
+    pub buyer_tax_number: Option<String>,
 }
 
 /// Which shop, and which day.
@@ -407,6 +470,13 @@ impl Work {
         })
     }
 
+    /// What the bike adds to the work.
+    pub(crate) fn circumstances(&self) -> Circumstances {
+        self.bike.circumstances()
+    }
+}
+
+impl Bike {
     /// What the bike adds to the work.
     pub(crate) fn circumstances(&self) -> Circumstances {
         Circumstances {

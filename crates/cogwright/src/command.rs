@@ -1,5 +1,6 @@
 //! The commands, one file each.
 
+mod change_order;
 mod check;
 mod choose;
 mod compare;
@@ -50,6 +51,7 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::Compare(compare) => compare::run(&compare),
         Command::Work(work) => work::run(&work),
         Command::Estimate(estimate) => estimate::run(&estimate),
+        Command::ChangeOrder(args) => change_order::run(&args),
         Command::Promise(promise) => promise::run(&promise),
         Command::Diagnose(diagnose) => diagnose::run(&diagnose),
         #[cfg(feature = "sheets")]

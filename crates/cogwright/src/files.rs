@@ -55,6 +55,8 @@ pub(crate) enum Failure {
         /// Its length in bytes.
         length: usize,
     },
+    /// A change order lacks something, or cannot be counted.
+    Change(Vec<shop::ChangeError>),
     /// A word that is none of the accepted ones.
     Word {
         /// What was found.
@@ -205,6 +207,12 @@ pub(crate) fn shop(file: Option<&Path>) -> Result<shop::Workshop, Failure> {
         None => Text { name: SHOP_NAME.to_owned(), text: SHOP.to_owned() },
     };
     Ok(intake::read_shop(Source { name: &text.name, text: &text.text })?)
+}
+
+/// What was found while working, from a file.
+pub(crate) fn change(path: &Path, book: &shop::Book, catalogue: &Catalogue) -> Result<shop::Change, Failure> {
+    let text = read(path)?;
+    Ok(intake::read_change(Source { name: &text.name, text: &text.text }, book, catalogue)?)
 }
 
 /// A refit from a file, or the built-in example.

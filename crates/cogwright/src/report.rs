@@ -1,7 +1,9 @@
 //! The report of a plan for a terminal: verdict first, then what decides it, then the numbers for the stand.
 
+pub(crate) mod change_order;
 pub(crate) mod estimate;
 mod geometry;
+mod options;
 pub(crate) mod promise;
 
 use crate::own_rules;

@@ -57,6 +57,7 @@ pub(crate) fn complain(failure: &Failure) {
         Failure::Book(why) => format!("error: {why}\n"),
         Failure::Choice(why) => format!("error: {why}\n"),
         Failure::Estimate(all) => all.iter().map(|why| format!("error: {why}\n")).collect(),
+        Failure::Change(all) => all.iter().map(|why| format!("error: {why}\n")).collect(),
         Failure::Invoice(why) => format!("error: {why}\n"),
         Failure::Out(why) => format!("error: the answer could not be written out: {}\n", cause(why)),
     };

@@ -88,8 +88,41 @@ fn every_estimate_reads_as_it_was_accepted() {
     }
     insta::assert_snapshot!("estimate-example", text(&["estimate", "--example"]));
     insta::assert_snapshot!("promise", text(&["promise"]));
-    let invoice = ["estimate", &named("case-1-control"), "--invoice", "2026-17", "--buyer", "a customer"];
+    // What is over its ceiling is not agreed on: this one is below.
+    let agreed =
+        std::fs::read_to_string(named("case-1-control")).unwrap().replace("1100.00 EUR", "1500.00 EUR");
+    let agreed = Kept::new("agreed.toml", &agreed);
+    let invoice = ["estimate", agreed.path(), "--invoice", "2026-17", "--buyer", "a customer"];
     insta::assert_snapshot!("invoice", text(&invoice));
+}
+
+#[test]
+fn an_estimate_over_its_ceiling_is_no_invoice_and_its_day_no_promise() {
+    let over = named("case-1-control");
+    let run = run(&["estimate", &over, "--invoice", "2026-17", "--buyer", "a customer"]);
+    let message = String::from_utf8(run.stderr).unwrap();
+    assert_eq!(run.status.code(), Some(2));
+    assert!(message.contains("no invoice: not to be signed as it stands"), "{message}");
+    let document = json(&["estimate", &over, "--json"]);
+    assert!(document["promise"].is_null() && document["provisional"]["promised"].is_string(), "{document}");
+    let within = within_its_ceiling("day.toml");
+    let document = json(&["estimate", within.path(), "--json"]);
+    assert!(document["promise"]["promised"].is_string() && document["provisional"].is_null(), "{document}");
+}
+
+/// A case without any day would leave the manager with nothing: either the day, or the one that it would be, or an option
+/// with one, or a job that stops.
+#[test]
+fn every_case_leads_to_a_day_that_can_be_told() {
+    for file in cases() {
+        let document = json(&["estimate", file.to_str().unwrap(), "--json"]);
+        let dated = |value: &Value| !value["promise"].is_null() || !value["provisional"].is_null();
+        let stopped = document["options"].as_array().unwrap().is_empty();
+        let options = document["options"].as_array().unwrap().iter().any(dated);
+        let no_part = document["no_options"].as_array().unwrap().iter().any(|no| no["name"] == "better");
+        assert!(dated(&document) || options || stopped || no_part, "{file:?}: {}", document["no_day"]);
+        assert!(stopped || document["options"][0]["name"] == "leave it", "{file:?}");
+    }
 }
 
 #[test]
@@ -104,6 +137,106 @@ fn the_json_of_an_estimate_has_its_schema() {
         keys(&json(&["estimate", &named("case-1-control"), "--json"]))
     );
     assert_eq!(keys(&schema("promises")["properties"]), keys(&json(&["promise", "--json"])));
+    let change = json(&["change-order", &named("case-1-control"), &change("bent-hanger"), "--json"]);
+    assert_eq!(keys(&schema("change-order")["properties"]), keys(&change));
+    let file = std::fs::read_to_string(change_path("bent-hanger")).unwrap();
+    let known = keys(&schema("change")["properties"]);
+    let (top, _) = file.split_once("[[choice]]").unwrap();
+    for (key, _) in
+        top.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once(" = "))
+    {
+        assert!(known.iter().any(|known| known == key), "{key}: {known:?}");
+    }
+}
+
+fn change_path(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../../examples/change/{name}.toml"))
+}
+
+fn change(name: &str) -> String {
+    change_path(name).to_str().unwrap().to_owned()
+}
+
+#[test]
+fn a_change_order_reads_as_it_was_accepted() {
+    let told =
+        text(&["change-order", &named("case-1-control"), &change("bent-hanger"), "--promised", "2026-11-27"]);
+    insta::assert_snapshot!("change-order", told);
+    let status = run(&["change-order", &named("case-1-control"), &change("bent-hanger")]).status;
+    assert_eq!(status.code(), Some(3), "the customer has to answer");
+}
+
+#[test]
+fn what_we_missed_is_listed_and_not_charged_and_a_small_thing_needs_no_call() {
+    let file = std::fs::read_to_string(change_path("bent-hanger")).unwrap();
+    let order = |name: &str, edit: &dyn Fn(&str) -> String| {
+        let change = Kept::new(name, &edit(&file));
+        json(&["change-order", &named("case-1-control"), change.path(), "--json"])
+    };
+    let hidden = order("hidden.toml", &str::to_owned);
+    let missed = order("missed.toml", &|text| text.replace("\"not-visible\"", "\"missed-by-us\""));
+    let labour = |order: &Value| {
+        let line = &order["choices"][1]["lines"][0];
+        assert_eq!(line["minutes"], 25);
+        line["amount"]["minor"].as_i64().unwrap()
+    };
+    // 25 minutes at 66.00 an hour.
+    assert_eq!((labour(&hidden), labour(&missed)), (2750, 0));
+    assert!(hidden["declined"]["text"].as_str().unwrap().contains("This concerns your safety"));
+    let small = order("small.toml", &|text| {
+        let (head, _) = text.split_once("[[choice]]").unwrap();
+        format!(
+            "{}[[choice]]\nwords = 'two ferrules'\nmeans = 'the housing sits'\nparts = [{{ part = 'ferrule-4', pieces = 2, \
+             days = 0 }}]\n[[choice]]\nwords = 'leave it'\nmeans = 'it creaks'\n[[small]]\nwords = 'two tips'\nprice = \
+             '0.48 EUR'\n",
+            head.replace("\"safety\"", "\"use\"")
+        )
+    });
+    assert_eq!((&small["call"], small["small"].as_array().unwrap().len()), (&Value::from("not-needed"), 1));
+    assert!(small["declined"].is_null());
+}
+
+#[test]
+fn what_is_wrong_with_a_change_file_is_said_all_at_once_and_in_words() {
+    let file = std::fs::read_to_string(change_path("bent-hanger")).unwrap();
+    let lists: [(&str, &str, &str, &[&str]); 9] = [
+        (
+            "step",
+            "\"hanger-align\"",
+            "\"hanger-aline\"",
+            &["is no step of the book", "did you mean `hanger-align`?"],
+        ),
+        ("cause", "\"not-visible\"", "\"nobody\"", &["`nobody` is no word for `cause`"]),
+        ("operation", "\"hanger-exchange\"", "\"hanger-swap\"", &["is no operation of the book"]),
+        ("hour", "\"2026-11-27 16:00\"", "\"2026-11-27\"", &["is no day with its hour"]),
+        ("past", "\"2026-11-27 16:00\"", "\"2026-11-20 16:00\"", &["which has gone by"]),
+        ("limit", "limit = \"at least 6 turns\"", "", &["told with the limit that it is held against"]),
+        (
+            "price",
+            "price = \"25.00 EUR\", ",
+            "",
+            &["the price of hanger for this frame, with its screws is not known"],
+        ),
+        ("key", "photo =", "phot =", &["`phot` is not a key", "did you mean `photo`?"]),
+        ("minutes", "minutes = 25", "minutes = -25", &["`minutes` is outside 0 to 480"]),
+    ];
+    for (name, from, to, says) in lists {
+        assert!(file.contains(from), "{from}");
+        let change = Kept::new(&format!("change-{name}.toml"), &file.replacen(from, to, 1));
+        let output = run(&["change-order", &named("case-1-control"), change.path()]);
+        let message = String::from_utf8(output.stderr).unwrap();
+        assert_eq!(output.status.code(), Some(2), "{name}: {message}");
+        assert!(output.stdout.is_empty() && !message.contains("panicked"), "{name}: {message}");
+        for says in says {
+            assert!(message.contains(says), "`{says}` is not in: {message}");
+        }
+    }
+    let change = Kept::new("change-bare.toml", "found = 'a crack'\n");
+    let output = run(&["change-order", &named("case-1-control"), change.path()]);
+    let message = String::from_utf8(output.stderr).unwrap();
+    for key in ["at", "cause", "concerns", "waits_until"] {
+        assert!(message.contains(&format!("the change has no `{key}`")), "{key}: {message}");
+    }
 }
 
 struct Kept(PathBuf);
@@ -128,9 +261,17 @@ impl Drop for Kept {
 
 const SHOP: &str = include_str!("../shop.toml");
 
+/// The control with a ceiling that it keeps below, so that a day is promised or the calendar says why not.
+fn within_its_ceiling(name: &str) -> Kept {
+    let case = std::fs::read_to_string(named("case-1-control")).unwrap();
+    assert!(case.contains("1100.00 EUR"));
+    Kept::new(&format!("within-{name}"), &case.replace("1100.00 EUR", "1500.00 EUR"))
+}
+
 fn with_shop(name: &str, edit: impl Fn(&str) -> String) -> Output {
     let shop = Kept::new(name, &edit(SHOP));
-    run(&["estimate", &named("case-1-control"), "--shop", shop.path()])
+    let case = within_its_ceiling(name);
+    run(&["estimate", case.path(), "--shop", shop.path()])
 }
 
 #[test]
@@ -138,7 +279,7 @@ fn the_shop_file_that_is_written_out_is_the_built_in_shop() {
     let written = Command::new(env!("CARGO_BIN_EXE_cogwright")).args(["start", "--shop"]).output().unwrap();
     assert_eq!(String::from_utf8(written.stdout).unwrap(), SHOP);
     let same = with_shop("same.toml", str::to_owned);
-    assert_eq!(same.stdout, run(&["estimate", &named("case-1-control")]).stdout);
+    assert_eq!(same.stdout, run(&["estimate", within_its_ceiling("built-in.toml").path()]).stdout);
 }
 
 #[test]

@@ -1,12 +1,12 @@
 //! The estimate, in the order in which it is read, with the order of work and the day.
 
+use crate::money::{MoneyDocument, PriceLineDocument, TotalsDocument};
+use crate::option::{NoOptionDocument, OptionDocument};
 use crate::order::{MinutesDocument, StepDocument};
+use crate::promise::PromiseDocument;
 use schemars::JsonSchema;
 use serde::Serialize;
-use shop::{
-    Answer, Desk, Estimate, HowMuch, NoEstimate, Outlook, PriceLine, Promise, PromiseError, Said, Standing,
-    Totals, shown,
-};
+use shop::{Answer, Desk, Estimate, NoEstimate, Outlook, SafetyItem, Said, Standing};
 
 /// What comes of a plan at the desk.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -29,8 +29,12 @@ pub struct EstimateDocument {
     pub promise: Option<PromiseDocument>,
     /// Why there is no day; null if there is one.
     pub no_day: Option<String>,
-    /// Other ways: leaving it, and ways out of what does not work.
+    /// The day that it would be if what is open turned out well; null if a day is promised or none could be.
+    pub provisional: Option<PromiseDocument>,
+    /// The options, leaving it first.
     pub options: Vec<OptionDocument>,
+    /// Options that are not offered, with the reason.
+    pub no_options: Vec<NoOptionDocument>,
 }
 
 /// An estimate.
@@ -78,6 +82,8 @@ pub struct QuoteDocument {
     pub not_included: Vec<String>,
     /// What is said, by rule and version.
     pub said: Vec<SaidDocument>,
+    /// What concerns the rider's safety: each is signed for by itself if it is declined.
+    pub safety: Vec<SafetyDocument>,
     /// Cautions.
     pub cautions: Vec<&'static str>,
 }
@@ -95,79 +101,6 @@ pub struct LabourDocument {
     pub saved: u32,
     /// What this bike adds, by name.
     pub extras: Vec<String>,
-}
-
-/// An amount of money.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct MoneyDocument {
-    /// In minor units.
-    pub minor: i64,
-    /// The currency.
-    pub currency: String,
-    /// As it is shown.
-    pub text: String,
-}
-
-impl MoneyDocument {
-    /// The document of an amount.
-    pub fn of(money: quantity::Money) -> Self {
-        Self { minor: money.minor(), currency: money.currency().to_owned(), text: money.to_string() }
-    }
-}
-
-/// A line.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct PriceLineDocument {
-    /// labour, part, small_part, consumable, used_part or voucher.
-    pub kind: &'static str,
-    /// Key in the catalogue.
-    pub part: Option<String>,
-    /// In words.
-    pub words: String,
-    /// How much, in words.
-    pub how_much: String,
-    /// Minutes, for labour.
-    pub minutes: Option<u32>,
-    /// Pieces, for parts.
-    pub pieces: Option<u32>,
-    /// The price of an hour or a piece.
-    pub unit: Option<MoneyDocument>,
-    /// The amount.
-    pub amount: MoneyDocument,
-    /// Why it is there.
-    pub why: String,
-    /// The day of the price list.
-    pub priced_on: Option<String>,
-    /// Whether the quantity was assumed.
-    pub assumed: bool,
-}
-
-/// The sums.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct TotalsDocument {
-    /// By rule of tax.
-    pub taxes: Vec<TaxDocument>,
-    /// Without tax.
-    pub net: MoneyDocument,
-    /// The tax.
-    pub tax: MoneyDocument,
-    /// With tax.
-    pub gross: MoneyDocument,
-    /// What rounding adds or takes.
-    pub rounding: MoneyDocument,
-    /// What is paid.
-    pub payable: MoneyDocument,
-}
-
-/// All lines that are taxed alike.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct TaxDocument {
-    /// The rule, in words.
-    pub rule: String,
-    /// Without tax.
-    pub net: MoneyDocument,
-    /// The tax.
-    pub tax: MoneyDocument,
 }
 
 /// A further operation while the bike is apart.
@@ -256,6 +189,28 @@ pub struct SaidDocument {
     pub text: String,
 }
 
+/// A matter of the rider's safety that can be declined.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct SafetyDocument {
+    /// The rule that found it.
+    pub rule: &'static str,
+    /// What was found.
+    pub what: String,
+    /// What would mend it; null if nothing of the catalogue does.
+    pub cure: Option<String>,
+    /// What is signed.
+    pub words: String,
+    /// The version of the words.
+    pub version: u32,
+}
+
+impl SafetyDocument {
+    fn of(item: &SafetyItem) -> Self {
+        let SafetyItem { rule, what, cure, words, version } = item.clone();
+        Self { rule, what, cure, words, version }
+    }
+}
+
 /// Why there is no estimate.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct NoneDocument {
@@ -269,57 +224,6 @@ pub struct NoneDocument {
     pub fee: MoneyDocument,
     /// The sums.
     pub totals: TotalsDocument,
-}
-
-/// The day.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct PromiseDocument {
-    /// The job.
-    pub job: String,
-    /// The day on which it is planned to be ready.
-    pub planned: String,
-    /// The day that is promised: it holds in eight of ten such weeks.
-    pub promised: String,
-    /// The day that was promised before.
-    pub before: Option<String>,
-    /// Who does what when.
-    pub pieces: Vec<PieceDocument>,
-    /// What decides the day.
-    pub because: Vec<String>,
-}
-
-/// A piece of work in the plan.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct PieceDocument {
-    /// What.
-    pub words: String,
-    /// Who.
-    pub person: String,
-    /// The day.
-    pub day: String,
-    /// From.
-    pub from: String,
-    /// To.
-    pub to: String,
-}
-
-/// Another way.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct OptionDocument {
-    /// In words.
-    pub words: String,
-    /// The verdict with it.
-    pub verdict: &'static str,
-    /// The price; null if there is none.
-    pub price: Option<MoneyDocument>,
-    /// The price at 80 percent, minor units.
-    pub p80_minor: Option<i64>,
-    /// The change of the lowest gear, percent; negative is easier.
-    pub lowest_change_percent: Option<f64>,
-    /// Minutes of work.
-    pub minutes: Option<u32>,
-    /// Working days until every part is here.
-    pub days: Option<u32>,
 }
 
 impl NoneDocument {
@@ -389,52 +293,8 @@ impl QuoteDocument {
             }),
             not_included: estimate.not_included.clone(),
             said: estimate.said.iter().map(SaidDocument::of).collect(),
+            safety: estimate.safety.iter().map(SafetyDocument::of).collect(),
             cautions: estimate.cautions.clone(),
-        }
-    }
-}
-
-impl PriceLineDocument {
-    fn of(line: &PriceLine) -> Self {
-        let (minutes, pieces) = match line.how_much {
-            HowMuch::Minutes(minutes) => (Some(minutes), None),
-            HowMuch::Pieces(pieces) => (None, Some(pieces)),
-            HowMuch::Flat => (None, None),
-        };
-        Self {
-            kind: line.kind.key(),
-            part: line.part.clone(),
-            words: line.words.clone(),
-            how_much: line.how_much.to_string(),
-            minutes,
-            pieces,
-            unit: line.unit.map(MoneyDocument::of),
-            amount: MoneyDocument::of(line.amount),
-            why: line.why.clone(),
-            priced_on: line.priced_on.map(|day| day.to_string()),
-            assumed: line.assumed,
-        }
-    }
-}
-
-impl TotalsDocument {
-    /// The document of the sums.
-    pub fn of(totals: &Totals) -> Self {
-        Self {
-            taxes: totals
-                .groups
-                .iter()
-                .map(|group| TaxDocument {
-                    rule: group.rule.to_string(),
-                    net: MoneyDocument::of(group.net),
-                    tax: MoneyDocument::of(group.tax),
-                })
-                .collect(),
-            net: MoneyDocument::of(totals.net),
-            tax: MoneyDocument::of(totals.tax),
-            gross: MoneyDocument::of(totals.gross),
-            rounding: MoneyDocument::of(totals.rounding),
-            payable: MoneyDocument::of(totals.payable),
         }
     }
 }
@@ -478,32 +338,9 @@ fn thousandth(share: f64) -> f64 {
 }
 
 impl SaidDocument {
-    fn of(said: &Said) -> Self {
+    /// The document of what is said.
+    pub fn of(said: &Said) -> Self {
         Self { id: said.id.clone(), version: said.version, text: said.text.clone() }
-    }
-}
-
-impl PromiseDocument {
-    /// The document of a promise.
-    pub fn of(promise: &Promise) -> Self {
-        Self {
-            job: promise.job.clone(),
-            planned: promise.planned.to_string(),
-            promised: promise.promised.to_string(),
-            before: promise.before.map(|day| day.to_string()),
-            pieces: promise
-                .pieces
-                .iter()
-                .map(|piece| PieceDocument {
-                    words: piece.words.clone(),
-                    person: piece.person.clone(),
-                    day: piece.day.to_string(),
-                    from: shop::clock_words(piece.from),
-                    to: shop::clock_words(piece.to),
-                })
-                .collect(),
-            because: promise.because.clone(),
-        }
     }
 }
 
@@ -524,72 +361,9 @@ impl EstimateDocument {
             order: desk.order.iter().map(StepDocument::of).collect(),
             promise: desk.promise.as_ref().ok().map(PromiseDocument::of),
             no_day: desk.promise.as_ref().err().map(ToString::to_string),
+            provisional: desk.provisional.as_ref().map(PromiseDocument::of),
             options: desk.ways.iter().map(OptionDocument::of).collect(),
-        }
-    }
-}
-
-impl OptionDocument {
-    fn of(way: &shop::Way) -> Self {
-        let estimate = way.estimate.as_ref();
-        Self {
-            words: way.words.clone(),
-            verdict: way.verdict.word(),
-            price: estimate.map(|estimate| MoneyDocument::of(shown(&estimate.totals, estimate.shown))),
-            p80_minor: estimate.map(|estimate| estimate.price.p80.round() as i64),
-            lowest_change_percent: way.lowest_change_percent.map(|percent| (percent * 10.0).round() / 10.0),
-            minutes: estimate.map(|estimate| estimate.labour.total.usual),
-            days: way.days,
-        }
-    }
-}
-
-/// The promises of a shop.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct PromisesDocument {
-    /// The shop.
-    pub shop: String,
-    /// The day from which it is planned.
-    pub today: String,
-    /// Job by job: a day, or why there is none.
-    pub jobs: Vec<JobDocument>,
-    /// Promises that do not hold any more, with who has to be told.
-    pub broken: Vec<String>,
-}
-
-/// A job with its day.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct JobDocument {
-    /// The job.
-    pub job: String,
-    /// The day.
-    pub promise: Option<PromiseDocument>,
-    /// Why there is none.
-    pub no_day: Option<String>,
-}
-
-impl PromisesDocument {
-    /// The document of the promises of a shop.
-    pub fn of(
-        shop: &str,
-        today: &str,
-        jobs: &[shop::OpenJob],
-        promises: &[Result<Promise, PromiseError>],
-        broken: &[shop::Broken],
-    ) -> Self {
-        Self {
-            shop: shop.to_owned(),
-            today: today.to_owned(),
-            jobs: jobs
-                .iter()
-                .zip(promises)
-                .map(|(job, promise)| JobDocument {
-                    job: job.name.clone(),
-                    promise: promise.as_ref().ok().map(PromiseDocument::of),
-                    no_day: promise.as_ref().err().map(ToString::to_string),
-                })
-                .collect(),
-            broken: broken.iter().map(ToString::to_string).collect(),
+            no_options: desk.no_way.iter().copied().map(NoOptionDocument::of).collect(),
         }
     }
 }

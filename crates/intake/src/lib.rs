@@ -3,6 +3,7 @@
 //! Begin with [`read_refit`], which reads what was written down at the counter, and [`read_catalogue`], which
 //! reads what can be ordered. [`spreadsheet`] takes a supplier's or a shop's own list from a CSV or XLSX file.
 //! [`read_shop`] reads the shop's own money, risks, words, hours, people and steps.
+//! [`read_change`] reads what was found while working.
 //! All of them look at the whole file and return all [`Problems`] of it, in the order of the
 //! file, each with its place and the nearest thing that would have been accepted. Nothing is repaired in silence.
 //!
@@ -10,6 +11,8 @@
 
 mod catalogue_file;
 mod catalogue_text;
+mod change_file;
+mod change_schema;
 mod complaint_file;
 mod complaint_words;
 mod depth;
@@ -38,6 +41,8 @@ pub mod spreadsheet;
 
 pub use catalogue_file::{built_in, read_catalogue};
 pub use catalogue_text::catalogue_text;
+pub use change_file::read_change;
+pub use change_schema::change_schema;
 pub use complaint_file::read_complaint;
 pub use complaint_words::complaint_schema;
 pub use document::{MOST_BYTES, MOST_CATALOGUE_BYTES, Source, check_bytes, check_catalogue_bytes};

@@ -265,3 +265,51 @@ fn the_drawings_of_the_example() {
         insta::assert_snapshot!(name, drawing.svg().unwrap());
     }
 }
+
+/// The change order that the example file makes of a case, as the documents hold it.
+fn change_order() -> document::ChangeOrderDocument {
+    let shop = std::fs::read_to_string(root().join("crates/cogwright/shop.toml")).unwrap();
+    let shop = intake::read_shop(intake::Source { name: "shop.toml", text: &shop }).unwrap();
+    let catalogue = intake::built_in().unwrap();
+    let text = std::fs::read_to_string(root().join("examples/change/bent-hanger.toml")).unwrap();
+    let change =
+        intake::read_change(intake::Source { name: "change.toml", text: &text }, &shop.book, &catalogue)
+            .unwrap();
+    let text = std::fs::read_to_string(root().join("cases/case-1-control.toml")).unwrap();
+    let refit = intake::read_refit(intake::Source { name: "case.toml", text: &text }, &catalogue).unwrap();
+    let plan = fit::plan(&refit, &catalogue);
+    let operations: Vec<_> =
+        shop::wanted(&plan, Circumstances::default()).into_iter().map(|wanted| wanted.operation).collect();
+    let promised = Some("2026-11-25".parse().unwrap());
+    let job = shop::UnderWay { name: &plan.name, operations: &operations, age: shop::Age::Sound, promised };
+    let order = shop::change_order(&shop, job, change, "2026-11-25".parse().unwrap()).unwrap();
+    document::ChangeOrderDocument::of(&order, &shop.name, "2026-11-25", &shop.book)
+}
+
+#[test]
+fn a_change_order_is_one_page_with_every_choice_its_price_and_its_own_line_for_what_is_declined() {
+    let order = change_order();
+    for paper in [Paper::A4, Paper::Letter] {
+        let files = sheet::change_order(&order, Some("the customer")).unwrap();
+        let bytes = Typesetter::new().pdf(&files, paper).unwrap();
+        assert_eq!(pages(&bytes), 1, "{paper:?}");
+        let told = text(&format!("change-order-{}", paper.word()), &bytes);
+        for choice in &order.choices {
+            assert!(told.contains(&choice.price.text), "{}: {told}", choice.price.text);
+            let day = &choice.promise.as_ref().unwrap().promised;
+            assert!(told.contains(day.as_str()), "{day}: {told}");
+        }
+        for words in [
+            "measured: 2 turns of the bolt hold",
+            "limit: at least 6 turns",
+            "hanger-thread.jpg",
+            "not visible at intake",
+            "made safe and parked",
+            "This concerns your safety",
+            "own signature",
+            "two cable end tips",
+        ] {
+            assert!(told.split_whitespace().collect::<Vec<_>>().join(" ").contains(words), "{words}: {told}");
+        }
+    }
+}

@@ -42,6 +42,7 @@ pub mod risk;
 pub mod workshop;
 
 pub mod estimate;
+pub mod ready;
 pub mod version;
 pub mod ways;
 pub mod wording;
@@ -60,32 +61,38 @@ pub use board::{Board, Hand, LATE, Laid, Piece, Place, Task};
 pub use book::{Book, BookError};
 pub use calendar::{Calendar, Colleague, Grid, Hours, SLOT_MINUTES, Week, clock_words, weekday_words};
 pub use change_order::{
-    Cause, ChangeError, ChangeOrder, Choice, Finding, Priced, WITHOUT_ANSWER, change_order,
+    Call, Cause, Change, ChangeError, ChangeOrder, Choice, ChoicePart, Finding, NoNewDay, Priced, SmallThing,
+    Stakes, UnderWay, WITHOUT_ANSWER, change_order,
 };
 pub use check::{CheckError, Held, Person, Record, StepWork, Tightness, TorqueRange, approval_stands};
-pub use desk::{Desk, NoDay, desk};
+pub use desk::{Desk, desk};
 pub use estimate::{
-    Advance, Answer, Ceiling, Estimate, EstimateError, FacedPrice, NoEstimate, Offer, Signable, estimate,
-    shown,
+    Advance, Answer, Ceiling, Estimate, EstimateError, FacedPrice, NoEstimate, Offer, SafetyItem, Signable,
+    estimate,
 };
 pub use fastener::{Closing, FASTENERS, Fastener, FastenerId};
-pub use job::{Accepted, Entry, EntryKey, Event, Job, JudgedBy, Moment, Refusal, Stage, State};
+pub use job::{
+    Accepted, Approval, Channel, Entry, EntryKey, Event, Job, JudgedBy, Moment, Refusal, Stage, State,
+};
 pub use kept_word::keep;
 pub use labour::{Age, Circumstances, Extra, Labour, Line, Marginal};
 pub use operation::{Operation, OperationId};
 pub use order::{Link, Placed};
 pub use own_book::{OwnOperation, OwnStep};
 pub use own_torque::{OwnTorque, TorqueSaid};
-pub use price::{Carries, HowMuch, PriceError, PriceLine, TaxGroup, Totals, totals};
+pub use price::{Carries, HowMuch, PriceError, PriceLine, TaxGroup, Totals, shown, totals};
 pub use promise::{
     Awaited, Broken, LeadRecord, OpenJob, PlannedPiece, Promise, PromiseError, Range, WorkPiece, all_here,
     broken, pieces_of, promises,
 };
+pub use ready::{NoDay, Ready};
 pub use risk::{Blow, Faced, Outlook, PRIOR_JOBS, Risk, RiskRecord, Settled, Standing, faced, outlook};
 pub use step::{Block, Minutes, Need, Notes, Own, Skill, Step, StepId};
 pub use tax::{LineKind, TaxRule, Taxes, Treatment, percent_words};
-pub use version::{Approval, ApprovalError, Channel, difference};
+pub use version::{ApprovalError, difference};
 pub use wanted::{Because, Wanted, minutes_by_slot, minutes_for, operations_for, wanted};
-pub use ways::{Way, lowest_change_percent, ways};
-pub use wording::{Said, TextBlock, TextBlocks, TextError, blanks, block_keys};
+pub use ways::{Gears, Way, WayName, Ways, lowest_change_percent, ways};
+pub use wording::{
+    NEVER_TOGETHER, Said, TextBlock, TextBlocks, TextError, blanks, block_keys, contradictions,
+};
 pub use workshop::{Deposit, Discount, Seller, SmallThings, Terms, Workshop};

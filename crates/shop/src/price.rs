@@ -142,6 +142,14 @@ pub struct Totals {
     pub payable: Money,
 }
 
+/// The sum as it is shown.
+pub fn shown(totals: &Totals, shown: Carries) -> Money {
+    match shown {
+        Carries::Net => totals.net,
+        Carries::Gross => totals.payable,
+    }
+}
+
 /// The sums of lines.
 ///
 /// The amounts of all lines under one rule of tax are added first, then the tax of the sum is rounded once: `tax = net ×

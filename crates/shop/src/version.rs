@@ -1,33 +1,10 @@
 //! Versions of an estimate: what changed from one to the next, in words, and which one the customer agreed to.
 
-use crate::estimate::{Estimate, Signable, shown};
-use crate::price::PriceLine;
-use jiff::civil::{Date, DateTime};
+use crate::estimate::Estimate;
+use crate::job::{Approval, Channel, Event};
+use crate::price::{PriceLine, shown};
+use jiff::civil::Date;
 use std::fmt;
-
-/// How the customer agreed.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Channel {
-    /// Signed at the counter.
-    Signature,
-    /// In a message, with its text.
-    Message(String),
-    /// By telephone, with the words.
-    Telephone(String),
-}
-
-/// The customer's word for one version.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Approval {
-    /// The version.
-    pub version: u32,
-    /// Who gave it.
-    pub name: String,
-    /// How.
-    pub channel: Channel,
-    /// When.
-    pub at: DateTime,
-}
 
 /// Why an approval is not taken, or does not stand.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -69,26 +46,32 @@ impl fmt::Display for ApprovalError {
 impl std::error::Error for ApprovalError {}
 
 impl Estimate {
-    /// Takes the customer's word for this version.
+    /// The customer's word for this version, given on a day, as the entry that goes on the list of the job. At the
+    /// counter the signature stands for the words.
     ///
     /// # Errors
     /// [`ApprovalError`] if it may not be signed, has expired, or the word has no name or no words.
-    pub fn approve(&self, name: &str, channel: Channel, at: DateTime) -> Result<Approval, ApprovalError> {
-        if matches!(self.signable, Signable::MeasureFirst | Signable::PriceFirst) {
+    pub fn approve(
+        &self,
+        name: &str,
+        channel: Channel,
+        words: &str,
+        on: Date,
+    ) -> Result<Event, ApprovalError> {
+        if !self.signable.is_open() {
             return Err(ApprovalError::NotSignable(self.signable.words()));
         }
         if name.trim().is_empty() {
             return Err(ApprovalError::Nameless);
         }
-        if let Channel::Message(words) | Channel::Telephone(words) = &channel
-            && words.trim().is_empty()
-        {
+        if matches!(channel, Channel::Link | Channel::Telephone) && words.trim().is_empty() {
             return Err(ApprovalError::Wordless);
         }
-        if at.date() > self.holds_until {
+        if on > self.holds_until {
             return Err(ApprovalError::Expired(self.holds_until));
         }
-        Ok(Approval { version: self.version, name: name.trim().to_owned(), channel, at })
+        let (name, words) = (name.trim().to_owned(), words.trim().to_owned());
+        Ok(Event::Approved { version: self.version, name, channel, words })
     }
 
     /// Whether an approval is one of this version.

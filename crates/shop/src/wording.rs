@@ -3,8 +3,10 @@
 //! Blocks have a version, and the shop writes its own in place of those that it starts with, with name and day. They
 //! are text, not law: whoever knows the law of the place reads them over.
 
-use catalog::Slot;
-use fit::{Finding, Plan, Verdict};
+mod by_rule;
+
+pub(crate) use by_rule::{answered, marginal, of_money, of_plan, plain_cure, short};
+
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 use std::fmt;
@@ -47,6 +49,15 @@ pub enum TextError {
         /// Names that it may use.
         known: Vec<&'static str>,
     },
+    /// The block leaves out something that its rule has it say.
+    Silent {
+        /// The key.
+        id: String,
+        /// What it does not say.
+        lacks: &'static str,
+    },
+    /// The block has no text.
+    Empty(String),
     /// The version is not above the one that it replaces.
     Version {
         /// The key.
@@ -68,6 +79,10 @@ impl fmt::Display for TextError {
             Self::Blank { id, found, known } => {
                 write!(f, "the block `{id}` asks for `{{{found}}}`; it knows {}", known.join(", "))
             }
+            Self::Silent { id, lacks } => {
+                write!(f, "the block `{id}` does not say `{{{lacks}}}`, which the customer has to be told")
+            }
+            Self::Empty(id) => write!(f, "the block `{id}` has no text"),
             Self::Version { id, found, stands } => {
                 write!(f, "the block `{id}` has version {found}, but {stands} stands: an edit raises it")
             }
@@ -146,8 +161,36 @@ const BLOCKS: &[(&str, &[&str], &str)] = &[
         &[],
         "If something comes up and we do not reach you, the bike is made safe and parked. Silence is never taken for a yes.",
     ),
+    (
+        "declined",
+        &["what", "cure", "harm"],
+        "This concerns your safety. We found: {what}. What mends it: {cure}. What it means to leave it: {harm}. I have read \
+         this and do not want it mended.",
+    ),
     ("leave", &["keeps"], "You can leave it as it is. {keeps}"),
 ];
+
+/// Blocks of which no two are said of the same estimate: each denies the other.
+pub const NEVER_TOGETHER: &[&[&str]] = &[
+    &["fits", "amber"],
+    &["fits", "provisional"],
+    &["fits", "families"],
+    &["gain", "small-gain"],
+    &["money", "your-ceiling", "over-ceiling"],
+];
+
+/// Pairs of blocks that deny each other among those that are said; empty if nothing does.
+pub fn contradictions(said: &[Said]) -> Vec<(&'static str, &'static str)> {
+    let is_said = |id: &str| said.iter().any(|said| said.id == id);
+    let mut pairs = Vec::new();
+    for group in NEVER_TOGETHER {
+        let met: Vec<&'static str> = group.iter().copied().filter(|id| is_said(id)).collect();
+        for (at, one) in met.iter().enumerate() {
+            pairs.extend(met[at + 1..].iter().map(|other| (*one, *other)));
+        }
+    }
+    pairs
+}
 
 /// The names that a block may use; `None` if no rule says it.
 pub fn blanks(id: &str) -> Option<&'static [&'static str]> {
@@ -183,12 +226,19 @@ impl TextBlocks {
     /// Puts a block of the shop in place of the one that stands.
     ///
     /// # Errors
-    /// [`TextError`] for a key that no rule says, a name that the rule does not fill, or a version that is not higher.
+    /// [`TextError`] for a key that no rule says, a name that the rule does not fill, a number or word that the block has
+    /// to say and does not, or a version that is not higher.
     pub fn edit(&mut self, block: TextBlock) -> Result<(), TextError> {
         let Some(known) = blanks(&block.id) else { return Err(TextError::Unknown(block.id)) };
         if let Some(found) = names(&block.text).find(|name| !known.contains(name)) {
             let found = found.to_owned();
             return Err(TextError::Blank { id: block.id, found, known: known.to_vec() });
+        }
+        if block.text.trim().is_empty() {
+            return Err(TextError::Empty(block.id));
+        }
+        if let Some(lacks) = known.iter().find(|known| !names(&block.text).any(|name| name == **known)) {
+            return Err(TextError::Silent { id: block.id, lacks });
         }
         let stands = self.0.get(&block.id).map_or(0, |block| block.version);
         if block.version <= stands {
@@ -212,50 +262,4 @@ impl TextBlocks {
 /// The names in braces of a text.
 fn names(text: &str) -> impl Iterator<Item = &str> {
     text.split('{').skip(1).filter_map(|rest| rest.split_once('}').map(|(name, _)| name))
-}
-
-/// What is said of a plan: which blocks, by its findings and its parts.
-pub(crate) fn of_plan(plan: &Plan, blocks: &TextBlocks) -> Vec<Said> {
-    let mut said = Vec::new();
-    let mut say = |id: &str, with: &[(&str, &str)]| said.extend(blocks.say(id, with));
-    let of = |verdict: Verdict| plan.findings.iter().filter(move |finding| finding.verdict == verdict);
-    let open = plan.to_measure.len();
-    if of(Verdict::Measure).next().is_some() {
-        let count = if open == 1 { "one thing".to_owned() } else { format!("{open} things") };
-        say("provisional", &[("count", &count)]);
-    } else if of(Verdict::Marginal).next().is_none() {
-        say("fits", &[]);
-    }
-    let marginal: Vec<&str> = of(Verdict::Marginal).map(|finding| finding.rule.title).collect();
-    if !marginal.is_empty() {
-        say("amber", &[("names", &marginal.join(" "))]);
-    }
-    let rule = |id: &str| plan.findings.iter().find(|finding| finding.rule.id == id);
-    if rule("index").is_some_and(|finding| finding.verdict == Verdict::Marginal) {
-        say("families", &[]);
-    }
-    let number = |finding: &Finding, name: &str| finding.number(name).map(fit::words::number_words);
-    // The old chain stays, or was exchanged as its own remedy.
-    if let Some(worn) = rule("chain-wear").filter(|finding| finding.verdict >= Verdict::Remedy)
-        && let (Some(worn), Some(allowed)) = (number(worn, "worn"), number(worn, "allowed"))
-    {
-        say("wear", &[("worn", &worn), ("allowed", &allowed)]);
-    }
-    if let Some(wish) = rule("wish-lowest-gear")
-        && let Some(easier) = wish.number("easier").filter(|easier| easier.value > 0.0)
-    {
-        let id = if wish.verdict == Verdict::Works { "gain" } else { "small-gain" };
-        say(id, &[("percent", &fit::words::number_words(easier))]);
-    }
-    let mut places = Vec::new();
-    if plan.build.before.has(Slot::Tape) || plan.build.changes(Slot::Tape) {
-        places.push("under the tape");
-    }
-    if plan.build.changes(Slot::BottomBracket) {
-        places.push("inside the shell");
-    }
-    if !places.is_empty() {
-        say("hidden", &[("places", &places.join(" and "))]);
-    }
-    said
 }

@@ -1,4 +1,4 @@
-//! Sums, taxes, rounding, discounts, change orders, versions: arithmetic by hand, and laws. Rates are invented.
+//! Sums, taxes, rounding, discounts, versions: arithmetic by hand, and laws. Rates are invented.
 
 #![expect(clippy::unwrap_used, clippy::panic, reason = "an amount that cannot be read stops the test")]
 
@@ -6,9 +6,8 @@ use jiff::civil::date;
 use proptest::prelude::*;
 use quantity::Money;
 use shop::{
-    Answer, Carries, Cause, ChangeError, Channel, Choice, Circumstances, Finding, HowMuch, LineKind,
-    OperationId, PriceError, PriceLine, Signable, StepId, TaxRule, Taxes, Treatment, Workshop, change_order,
-    difference, estimate, totals,
+    Answer, Carries, Channel, Circumstances, Event, HowMuch, LineKind, PriceError, PriceLine, Signable,
+    TaxRule, Taxes, Treatment, Workshop, difference, estimate, totals,
 };
 
 fn eur(text: &str) -> Money {
@@ -147,6 +146,12 @@ fn case_1(edit: impl Fn(&str) -> String) -> fit::Plan {
     fit::plan(&refit, &catalogue)
 }
 
+/// With a ceiling that it keeps below.
+fn within_the_ceiling(text: &str) -> String {
+    assert!(text.contains("1100.00 EUR"));
+    text.replace("1100.00 EUR", "1500.00 EUR")
+}
+
 fn quote(plan: &fit::Plan, shop: &Workshop) -> shop::Estimate {
     match estimate(plan, shop, Circumstances::default(), date(2026, 11, 25)).unwrap() {
         Answer::Estimate(estimate) => *estimate,
@@ -156,7 +161,7 @@ fn quote(plan: &fit::Plan, shop: &Workshop) -> shop::Estimate {
 
 #[test]
 fn labour_is_priced_once_and_adds_up_with_the_parts() {
-    let (plan, shop) = (case_1(str::to_owned), shop());
+    let (plan, shop) = (case_1(within_the_ceiling), shop());
     let quote = quote(&plan, &shop);
     let labour: Vec<&PriceLine> = quote.lines.iter().filter(|line| line.kind == LineKind::Labour).collect();
     assert_eq!(labour.len(), 1);
@@ -199,131 +204,53 @@ fn a_discount_is_a_line_that_everyone_sees() {
 #[test]
 fn the_next_version_says_what_changed_and_an_approval_is_of_one_version() {
     let shop = shop();
-    let first = quote(&case_1(str::to_owned), &shop);
-    let same = quote(&case_1(str::to_owned), &shop).after(&first);
+    let first = quote(&case_1(within_the_ceiling), &shop);
+    let same = quote(&case_1(within_the_ceiling), &shop).after(&first);
     assert_eq!((same.version, difference(&first, &same)), (1, Vec::new()));
-    let without_tape = case_1(|text| text.replace("tape = \"tape-2100\"\n", ""));
+    let without_tape = case_1(|text| within_the_ceiling(text).replace("tape = \"tape-2100\"\n", ""));
     let second = quote(&without_tape, &shop).after(&first);
     assert_eq!(second.version, 2);
     let words = difference(&first, &second);
     assert!(words.iter().any(|words| words.starts_with("out: bar tape")), "{words:?}");
     assert!(words.iter().any(|words| words.starts_with("together: ")), "{words:?}");
-    let at = date(2026, 11, 26).at(10, 30, 0, 0);
-    let approval = first.approve("the customer", Channel::Signature, at).unwrap();
+    let day = date(2026, 11, 26);
+    let agreed = first.approve(" the customer ", Channel::Counter, "", day).unwrap();
+    let wanted = Event::Approved {
+        version: 1,
+        name: "the customer".to_owned(),
+        channel: Channel::Counter,
+        words: String::new(),
+    };
+    assert_eq!(agreed, wanted);
+    let approval = shop::Approval {
+        version: 1,
+        name: "the customer".to_owned(),
+        channel: Channel::Counter,
+        words: String::new(),
+        at: shop::Moment(0),
+        refit: fit::Refit::default(),
+    };
     assert!(first.stands(&approval).is_ok());
     assert_eq!(
         second.stands(&approval).unwrap_err().to_string(),
         "version 1 was agreed to, but version 2 stands: the customer is asked again"
     );
-    assert!(first.approve(" ", Channel::Signature, at).is_err());
-    assert!(first.approve("the customer", Channel::Telephone(String::new()), at).is_err());
-    let late = date(2027, 3, 1).at(10, 0, 0, 0);
+    assert!(first.approve(" ", Channel::Counter, "", day).is_err());
+    assert!(first.approve("the customer", Channel::Telephone, " ", day).is_err());
+    assert!(first.approve("the customer", Channel::Link, "", day).is_err());
     assert_eq!(
-        first.approve("the customer", Channel::Signature, late).unwrap_err().to_string(),
+        first.approve("the customer", Channel::Counter, "", date(2027, 3, 1)).unwrap_err().to_string(),
         "the estimate held until 2026-12-16"
     );
 }
 
-fn found(cause: Cause) -> Finding {
-    Finding {
-        words: "a crack in the hanger".to_owned(),
-        measured: Some("12 mm over 600".to_owned()),
-        limit: Some("4 mm over 600".to_owned()),
-        photo: None,
-        cause,
-        at: StepId("rear-derailleur-on"),
-    }
-}
-
-fn choices() -> Vec<Choice> {
-    let choice = |words: &str, means: &str, operations: Vec<OperationId>, parts| Choice {
-        words: words.to_owned(),
-        means: means.to_owned(),
-        operations,
-        minutes: 0,
-        parts,
-        days: Some(0),
-    };
-    vec![
-        choice(
-            "exchange the hanger",
-            "shifts as planned",
-            vec![OperationId("hanger-exchange")],
-            vec![("hanger".to_owned(), Some(eur("25.00")))],
-        ),
-        choice("leave it", "the largest cogs are not used", Vec::new(), Vec::new()),
-    ]
-}
-
-const CASSETTE_AND_DERAILLEUR: &[OperationId] = &[OperationId("cassette"), OperationId("rear-derailleur")];
-
 #[test]
-fn what_we_missed_costs_the_customer_the_part_and_not_the_labour() {
-    let shop = shop();
-    let waits = date(2026, 11, 27).at(15, 0, 0, 0);
-    let order = |cause| {
-        change_order(
-            &shop.book,
-            &shop.terms,
-            CASSETTE_AND_DERAILLEUR,
-            found(cause),
-            choices(),
-            waits,
-            eur("0"),
-        )
-        .unwrap()
-    };
-    let (hidden, missed) = (order(Cause::NotVisible), order(Cause::MissedByUs));
-    // 10 minutes while it is apart at 66.00 an hour are 11.00; the hanger 25.00; 10 % and 20 % of invented tax.
-    assert_eq!(hidden.choices[0].minutes, 10);
-    assert_eq!(hidden.choices[0].totals.payable, eur("42.10"));
-    assert_eq!((missed.choices[0].minutes, missed.choices[0].totals.payable), (10, eur("30.00")));
-    assert_eq!(hidden.choices[1].totals.payable, eur("0"));
-    assert!(hidden.stops.contains(&StepId("rear-index")) && hidden.goes_on.contains(&StepId("talk")));
-    assert!(!hidden.stops.iter().any(|step| hidden.goes_on.contains(step)));
-    assert_eq!(hidden.without_answer, "the bike is made safe and parked; nothing of this is done");
-    assert!(!hidden.needs_no_call);
-}
-
-#[test]
-fn a_small_thing_needs_no_call_until_small_things_have_added_up() {
-    let shop = shop();
-    let waits = date(2026, 11, 27).at(15, 0, 0, 0);
-    let small = || {
-        let mut all = choices();
-        all[0].operations.clear();
-        all[0].parts = vec![("ferrules".to_owned(), Some(eur("4.00")))];
-        all
-    };
-    let order = |spent| {
-        let found = found(Cause::NotVisible);
-        change_order(&shop.book, &shop.terms, CASSETTE_AND_DERAILLEUR, found, small(), waits, spent).unwrap()
-    };
-    assert!(order(eur("0")).needs_no_call);
-    assert!(!order(eur("38.00")).needs_no_call);
-}
-
-#[test]
-fn what_is_missing_from_a_change_order_is_said_all_at_once() {
-    let shop = shop();
-    let waits = date(2026, 11, 27).at(15, 0, 0, 0);
-    let bare = Finding { measured: None, at: StepId("tape-on"), ..found(Cause::OtherWish) };
-    let mut one = choices();
-    one.truncate(1);
-    one[0].means.clear();
-    one[0].parts[0].1 = None;
-    let problems = change_order(&shop.book, &shop.terms, CASSETTE_AND_DERAILLEUR, bare, one, waits, eur("0"))
-        .unwrap_err();
-    for wanted in [
-        ChangeError::Choices(1),
-        ChangeError::NothingIsNoChoice,
-        ChangeError::MeansMissing("exchange the hanger".to_owned()),
-        ChangeError::NoEvidence,
-        ChangeError::NoSuchStep(StepId("tape-on")),
-        ChangeError::Price(PriceError::NoPrice("hanger".to_owned())),
-    ] {
-        assert!(problems.contains(&wanted), "{wanted}: {problems:?}");
-    }
+fn what_is_over_the_ceiling_is_not_signed() {
+    let over = quote(&case_1(str::to_owned), &shop());
+    assert_eq!(over.signable, Signable::OverCeiling);
+    let why = over.approve("the customer", Channel::Counter, "", date(2026, 11, 26)).unwrap_err();
+    assert!(why.to_string().contains("more than the ceiling that was named"), "{why}");
+    assert!(over.said.iter().any(|said| said.id == "over-ceiling"));
 }
 
 #[test]

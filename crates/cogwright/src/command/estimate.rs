@@ -7,7 +7,8 @@ use crate::files::{self, Failure, own_book};
 use crate::report::estimate::{changed, sheet};
 use crate::screen;
 use document::{EstimateDocument, Heading, InvoiceError, invoice};
-use shop::{Answer, Desk, Workshop, desk, difference, ways};
+use fit::Verdict;
+use shop::{Answer, Desk, WayName, Workshop, desk, difference, ways};
 
 /// Days within which an invoice is due.
 const DUE_DAYS: u32 = 14;
@@ -21,8 +22,11 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let mut plan = plan_of(refit.file.as_deref(), &catalogue, &own.rules)?;
     let circumstances = args.work.circumstances();
     if args.cured {
-        let ways = ways(&plan, &catalogue, &shop, circumstances, today);
-        if let Some(cured) = ways.into_iter().find_map(|way| way.plan) {
+        // What was asked for is the better way itself where it works; then the best one has cures.
+        let works = !matches!(plan.verdict, Verdict::Fails | Verdict::Refused);
+        let wanted = if works { WayName::Best } else { WayName::Better };
+        let ways = ways(&plan, &catalogue, &shop, circumstances, today).offered;
+        if let Some(cured) = ways.into_iter().find(|way| way.name == wanted).and_then(|way| way.plan) {
             plan = *cured;
         }
     }
@@ -73,6 +77,7 @@ fn bill(args: &Args, shop: &Workshop, desk: &Desk<'_>, number: &str) -> Result<S
         seller: &shop.seller,
         buyer: args.buyer.as_deref().unwrap_or_default(),
         buyer_country: args.buyer_country.as_deref().unwrap_or(&shop.seller.country),
+        buyer_tax_number: args.buyer_tax_number.as_deref(),
         paid: None,
     };
     invoice(estimate, &shop.terms.taxes, shop.terms.prices, &heading)

@@ -5,7 +5,9 @@ use crate::Status;
 use crate::args::{Schema, SchemaOf};
 use crate::choice_document::ChoiceDocument;
 use crate::files::Failure;
-use document::{ComplaintDocument, EstimateDocument, PlanDocument, PromisesDocument, RideDocument};
+use document::{
+    ChangeOrderDocument, ComplaintDocument, EstimateDocument, PlanDocument, PromisesDocument, RideDocument,
+};
 use schemars::schema_for;
 
 pub(super) fn run(args: &Schema) -> Result<Status, Failure> {
@@ -17,6 +19,8 @@ pub(super) fn run(args: &Schema) -> Result<Status, Failure> {
         SchemaOf::Sets => print_json(&schema_for!(ChoiceDocument))?,
         SchemaOf::Ride => print_json(&schema_for!(RideDocument))?,
         SchemaOf::Estimate => print_json(&schema_for!(EstimateDocument))?,
+        SchemaOf::Change => print_json(&intake::change_schema())?,
+        SchemaOf::ChangeOrder => print_json(&schema_for!(ChangeOrderDocument))?,
         SchemaOf::Promises => print_json(&schema_for!(PromisesDocument))?,
         SchemaOf::Diagnosis => print_json(&schema_for!(ComplaintDocument))?,
     }

@@ -1,13 +1,13 @@
 //! `sheet`: drawings and sheets of a refit into a folder, as PDF and SVG.
 
-use super::{plan, print_json, ride, work};
+use super::{plan_of, print_json, ride, work};
 use crate::args::Sheet;
-use crate::files::{self, Failure, create_folder, write_whole};
+use crate::files::{self, Failure, create_folder, own_book, write_whole};
 use crate::{Status, screen};
 use document::{EstimateDocument, PlanDocument, RideDocument};
 use fit::ride::Depth;
 use serde_json::json;
-use sheet::{Job, JobTag, Paper, SheetKind, Typesetter, drawings};
+use sheet::{Job, JobTag, SheetKind, Typesetter, drawings};
 use shop::desk;
 use std::time::{Duration, Instant};
 
@@ -17,11 +17,13 @@ const PATIENCE: Duration = Duration::from_secs(1);
 #[expect(clippy::disallowed_methods, reason = "the clock only decides whether progress is told")]
 pub(super) fn run(args: &Sheet) -> Result<Status, Failure> {
     let started = Instant::now();
-    let plan = plan(&args.work.refit)?;
+    let refit = &args.work.refit;
+    let catalogue = files::catalogue(&refit.catalogue)?;
+    let own = own_book(&refit.own)?;
+    let plan = plan_of(refit.file.as_deref(), &catalogue, &own.rules)?;
     let shop = files::shop(args.shop.shop.as_deref())?;
     let laid = work::document(&args.work, &plan, &shop.book)?;
     let today = super::today(args.shop.today);
-    let catalogue = files::catalogue(&args.work.refit.catalogue)?;
     let desk = desk(&plan, &catalogue, &shop, args.work.circumstances(), today).map_err(Failure::Estimate)?;
     let estimate = EstimateDocument::of(&desk);
     let promised = estimate.promise.as_ref().map(|promise| promise.promised.clone());
@@ -47,7 +49,7 @@ pub(super) fn run(args: &Sheet) -> Result<Status, Failure> {
         kinds = SheetKind::ALL.to_vec();
     }
     let typesetter = Typesetter::new();
-    let paper = if args.paper == crate::args::PaperSize::Letter { Paper::Letter } else { Paper::A4 };
+    let paper = args.paper.paper();
     let mut written = Vec::new();
     for (at, kind) in kinds.iter().enumerate() {
         if started.elapsed() > PATIENCE {

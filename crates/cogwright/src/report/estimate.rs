@@ -1,14 +1,15 @@
-//! The estimate for a terminal, in the order in which a customer reads it: told, found, pulled, other ways, price, what
+//! The estimate for a terminal, in the order in which a customer reads it: told, found, pulled, options, price, what
 //! could not be seen, ceiling, day, what is left out, signature.
 
-use super::promise::{day_words, promise};
+use super::options::options;
+use super::promise::{day_words, promise, promise_as};
 use super::{heading, plain_table, print_table, wrapped};
 use crate::command::work_order;
 use crate::screen::{HEADING, QUIET, verdict_style};
 use comfy_table::{Cell, CellAlignment};
 use fit::words::verdict_words;
 use quantity::Money;
-use shop::{Answer, Desk, Estimate, HowMuch, NoEstimate, Outlook, Standing, Totals, Way, shown};
+use shop::{Answer, Desk, Estimate, HowMuch, NoEstimate, Outlook, Standing, Totals, shown};
 use std::fmt::Write;
 
 /// The whole estimate.
@@ -67,8 +68,8 @@ fn refused(out: &mut String, none: &NoEstimate, desk: &Desk<'_>) {
         wrapped(out, "-", way);
     }
     if !desk.ways.is_empty() {
-        heading(out, "Other ways");
-        ways(out, &desk.ways);
+        heading(out, "Options");
+        options(out, desk);
     }
     heading(out, "Price");
     let _ = writeln!(out, " {}: {}", none.fee.words, none.totals.payable);
@@ -89,8 +90,8 @@ fn quote(out: &mut String, estimate: &Estimate, desk: &Desk<'_>, why: bool) {
     heading(out, "3 What the wish pulls, and what it leaves alone");
     wrapped(out, "-", &format!("pulls: {}", list(&estimate.pulls)));
     wrapped(out, "-", &format!("leaves: {}", list(&estimate.leaves)));
-    heading(out, "4 Other ways");
-    ways(out, &desk.ways);
+    heading(out, "4 Options");
+    options(out, desk);
     heading(out, "5 Price");
     lines(out, estimate);
     taxes(out, &estimate.totals);
@@ -104,6 +105,11 @@ fn quote(out: &mut String, estimate: &Estimate, desk: &Desk<'_>, why: bool) {
         Ok(day) => promise(out, day),
         Err(why) => wrapped(out, "-", &why.to_string()),
     }
+    if let Some(day) = &desk.provisional {
+        let words = "if it turns out well, the day would be the following; it is no promise yet";
+        wrapped(out, "-", words);
+        promise_as(out, "provisional", day);
+    }
     heading(out, "9 Not included");
     for item in &estimate.not_included {
         wrapped(out, "-", item);
@@ -111,6 +117,10 @@ fn quote(out: &mut String, estimate: &Estimate, desk: &Desk<'_>, why: bool) {
     heading(out, "10 Agreed");
     for said in &estimate.said {
         wrapped(out, "-", &format!("{} {QUIET}[{} {}]{QUIET:#}", said.text, said.id, said.version));
+    }
+    for item in &estimate.safety {
+        wrapped(out, "!", &format!("{} {QUIET}[declined {}]{QUIET:#}", item.words, item.version));
+        let _ = writeln!(out, "     name, day, own signature ____________");
     }
     for caution in &estimate.cautions {
         wrapped(out, "!", caution);
@@ -125,30 +135,6 @@ fn quote(out: &mut String, estimate: &Estimate, desk: &Desk<'_>, why: bool) {
 
 fn list(words: &[&str]) -> String {
     if words.is_empty() { "nothing".to_owned() } else { words.join(", ") }
-}
-
-fn ways(out: &mut String, ways: &[Way]) {
-    for way in ways {
-        let mut words = way.words.clone();
-        if let Some(estimate) = &way.estimate {
-            let sum = shown(&estimate.totals, estimate.shown);
-            let _ = write!(
-                words,
-                ": {} ({}), in eight of ten such jobs not more than {}; {} min of work",
-                sum,
-                verdict_words(way.verdict),
-                whole(sum, estimate.price.p80),
-                estimate.labour.total.usual
-            );
-            if let Some(change) = way.lowest_change_percent {
-                let _ = write!(words, "; lowest gear {change:+.1} %");
-            }
-            if let Some(days) = way.days {
-                let _ = write!(words, "; parts in {days} working days");
-            }
-        }
-        wrapped(out, "-", &words);
-    }
 }
 
 fn right(text: String) -> Cell {
@@ -260,7 +246,7 @@ fn three(like: Money, outlook: &Outlook) -> String {
 }
 
 /// In whole units: nobody knows the future to the cent.
-fn whole(like: Money, minor: f64) -> String {
+pub(super) fn whole(like: Money, minor: f64) -> String {
     like.with_minor((minor / 100.0).round() as i64 * 100).to_string()
 }
 

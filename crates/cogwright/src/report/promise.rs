@@ -13,9 +13,14 @@ pub(crate) fn day_words(day: Date) -> String {
 
 /// The day of one job.
 pub(crate) fn promise(out: &mut String, promise: &Promise) {
+    promise_as(out, "promise", promise);
+}
+
+/// The same under another word, where it is none yet.
+pub(crate) fn promise_as(out: &mut String, word: &str, promise: &Promise) {
     let _ = writeln!(
         out,
-        "{HEADING}promise {}{HEADING:#}: it holds in eight of ten such weeks; planned for {}",
+        "{HEADING}{word} {}{HEADING:#}: it holds in eight of ten such weeks; planned for {}",
         day_words(promise.promised),
         day_words(promise.planned)
     );

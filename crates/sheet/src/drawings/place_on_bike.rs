@@ -69,7 +69,13 @@ pub fn place_on_bike(slot: Slot, words: &str) -> Drawing {
     drawing.path(&[Place::new(48.0, 16.0), Place::new(57.0, 15.5), Place::new(66.0, 17.0)], tube);
     drawing.path(&[HEAD_TOP, Place::new(107.0, 20.0), STEM], tube);
     drawing.path(
-        &[STEM, Place::new(128.0, 16.0), Place::new(132.0, 20.0), Place::new(129.0, 27.0), Place::new(121.0, 28.0)],
+        &[
+            STEM,
+            Place::new(128.0, 16.0),
+            Place::new(132.0, 20.0),
+            Place::new(129.0, 27.0),
+            Place::new(121.0, 28.0),
+        ],
         Pen::solid(1.2, Mark::Ink),
     );
     drawing.path(&[Place::new(128.0, 16.0), Place::new(133.0, 11.0), Place::new(136.0, 22.0)], thin);
@@ -82,14 +88,7 @@ pub fn place_on_bike(slot: Slot, words: &str) -> Drawing {
     drawing.line(Place::new(113.0, 41.0), Place::new(117.0, 39.0), Pen::solid(1.6, Mark::Ink));
     let (at, radius) = ring(slot);
     drawing.circle(at, radius, None, Pen::solid(1.4, Mark::Set));
-    drawing.text(
-        Place::new(WIDTH_MM / 2.0, 6.0),
-        4.6,
-        Anchor::Middle,
-        Weight::Bold,
-        Mark::Set,
-        slot.words(),
-    );
+    drawing.text(Place::new(WIDTH_MM / 2.0, 6.0), 4.6, Anchor::Middle, Weight::Bold, Mark::Set, slot.words());
     drawing
 }
 
