@@ -6,7 +6,7 @@ use catalog::{Slot, Value as Known};
 use fit::pairs::{cogs_at_mm, rings_at_mm};
 use fit::words::{cure_note, cure_words, margin_words, number_words, steps, to_measure_words};
 use fit::{
-    Act, Avoid, Cure, Finding, Hazard, Line, Number, Origin, Pair, Plan, ToMeasure, Verdict, When, Why,
+    Act, Audience, Avoid, Cure, Finding, Hazard, Line, Number, Origin, Pair, Plan, ToMeasure, Verdict, When, Why,
 };
 use quantity::{Money, Span};
 use schemars::JsonSchema;
@@ -37,8 +37,10 @@ pub struct PlanDocument {
     pub parts: PartsDocument,
     /// What to measure, best first.
     pub to_measure: Vec<ToMeasureDocument>,
-    /// Cautions.
+    /// Cautions for whoever works on the bike, worst first.
     pub cautions: Vec<&'static str>,
+    /// Cautions for whoever rides it.
+    pub cautions_for_customer: Vec<&'static str>,
     /// Chains of dependence that this refit pulls.
     pub pulls: Vec<&'static str>,
 }
@@ -271,10 +273,15 @@ impl PlanDocument {
             added: plan.added.iter().filter_map(|added| added.part.id().map(str::to_owned)).collect(),
             parts: PartsDocument::of(plan),
             to_measure: plan.to_measure.iter().map(ToMeasureDocument::of).collect(),
-            cautions: plan.cautions.iter().map(|caution| caution.words).collect(),
+            cautions: cautions(plan, Audience::Technician),
+            cautions_for_customer: cautions(plan, Audience::Customer),
             pulls: plan.pulls.iter().map(|coupling| coupling.words()).collect(),
         }
     }
+}
+
+fn cautions(plan: &Plan, reader: Audience) -> Vec<&'static str> {
+    plan.cautions_for(reader).map(|caution| caution.words).collect()
 }
 
 impl FindingDocument {

@@ -14,7 +14,7 @@ use crate::own_rule::{OwnFinding, OwnRule, judge_own, own_rule_forbids};
 use crate::pairs::{Pair, pairs};
 use crate::parts_list::{PartsList, parts_list};
 use crate::refit::Refit;
-use crate::rule::{Coupling, Rule};
+use crate::rule::{Audience, Coupling, Rule, Warning};
 use catalog::Catalogue;
 
 /// The plan of a refit.
@@ -59,10 +59,20 @@ pub struct Plan {
 /// A caution and the harm that it warns of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Caution {
+    /// Whom it speaks to.
+    pub audience: Audience,
     /// The harm.
     pub hazard: Hazard,
     /// The caution.
     pub words: &'static str,
+}
+
+impl Plan {
+    /// The cautions that a reader has to mind, worst first.
+    pub fn cautions_for(&self, reader: Audience) -> impl Iterator<Item = &Caution> {
+        let minds = move |caution: &&Caution| [Audience::Everybody, reader].contains(&caution.audience);
+        self.cautions.iter().filter(minds)
+    }
 }
 
 /// Rules whose refusal ends the whole job: a cracked frame is not refitted with other parts.
@@ -70,6 +80,7 @@ const ENDS_THE_JOB: &[&str] = &["frame-damage", "fork-damage"];
 
 /// The sentence that every sheet carries.
 pub const MAKER_WINS: Caution = Caution {
+    audience: Audience::Everybody,
     hazard: Hazard::Rider,
     words: "the figure that the maker prints on a part or in its leaflet wins over every figure here, and local rules come first",
 };
@@ -187,10 +198,12 @@ fn with_added_part(healed: &Finding, as_chosen: &[Finding], added: &Added) -> Fi
 fn cautions(findings: &[Finding]) -> Vec<Caution> {
     let mut list = vec![MAKER_WINS];
     for finding in findings {
-        let Some(words) = finding.rule.caution else { continue };
-        let caution = Caution { hazard: finding.rule.hazard, words };
-        if !list.contains(&caution) {
-            list.push(caution);
+        let sentences = finding.rule.caution.into_iter().flat_map(Warning::sentences);
+        for (audience, words) in sentences {
+            // Two rules may warn alike.
+            if !list.iter().any(|other| other.audience == audience && other.words == words) {
+                list.push(Caution { audience, hazard: finding.rule.hazard, words });
+            }
         }
     }
     list[1..].sort_by_key(|caution| std::cmp::Reverse(caution.hazard));

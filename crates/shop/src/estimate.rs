@@ -12,7 +12,7 @@ use crate::wording::{Said, of_plan};
 use crate::workshop::{Deposit, Terms, Workshop};
 use catalog::Slot;
 use fit::words::{cure_words, tell, verdict_words};
-use fit::{Plan, Verdict, Why};
+use fit::{Audience, Plan, Verdict, Why};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use quantity::{Money, MoneyError};
@@ -118,7 +118,7 @@ pub struct Estimate {
     pub not_included: Vec<String>,
     /// What is said, by rule.
     pub said: Vec<Said>,
-    /// Cautions of the plan.
+    /// Cautions of the plan for whoever rides.
     pub cautions: Vec<&'static str>,
 }
 
@@ -271,7 +271,7 @@ pub fn estimate(
             deposit: deposit(plan, &lines, &totals, terms)?,
             not_included: not_included(plan, &lines, &unpriced, circumstances),
             unpriced,
-            cautions: plan.cautions.iter().map(|caution| caution.words).collect(),
+            cautions: plan.cautions_for(Audience::Customer).map(|caution| caution.words).collect(),
             operations,
             labour,
             shown: terms.shown,

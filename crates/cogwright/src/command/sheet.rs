@@ -6,7 +6,7 @@ use crate::files::{self, Failure, create_folder, write_whole};
 use crate::{Status, screen};
 use document::{EstimateDocument, PlanDocument};
 use serde_json::json;
-use sheet::{Job, JobTag, Paper, SheetKind, Typesetter, drawings};
+use sheet::{Job, JobTag, Paper, SheetKind, Typesetter};
 use shop::desk;
 use std::time::{Duration, Instant};
 
@@ -56,7 +56,7 @@ pub(super) fn run(args: &Sheet) -> Result<Status, Failure> {
         write_whole(&path, &bytes)?;
         written.push(path);
         if *kind == SheetKind::Drawings {
-            for (name, drawing) in drawings::all(&document, args.pair) {
+            for (name, drawing) in job.drawings() {
                 let svg = drawing.svg().map_err(|why| Failure::Paper(why.to_string()))?;
                 let path = args.to.join(format!("{name}.svg"));
                 write_whole(&path, svg.as_bytes())?;

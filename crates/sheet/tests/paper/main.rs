@@ -1,71 +1,14 @@
-//! The sheets of all cases: page counts, text against the plan, two independent readers, typefaces, the strip at 1 : 1.
+//! The sheets of all cases: page counts, text against the plan, two independent readers, typefaces, the strip at 1 : 1,
+//! and how they look: sizes, contrast, margins.
 
 #![expect(clippy::unwrap_used, reason = "a sheet that cannot be made fails its test")]
 
-use document::{LaidWork, PlanDocument, WorkDocument};
+mod bench;
+mod look;
+
+use bench::{cases, documents, example, fixed, pages, pdf, run, text};
 use hayro_syntax::Pdf;
-use sheet::{Job, JobTag, Paper, SheetKind, Typesetter, drawings};
-use shop::{Book, Circumstances};
-use std::path::{Path, PathBuf};
-use std::process::Command;
-
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..").canonicalize().unwrap()
-}
-
-fn documents(name: &str, text: &str) -> (PlanDocument, WorkDocument) {
-    let catalogue = intake::built_in().unwrap();
-    let refit = intake::read_refit(intake::Source { name, text }, &catalogue).unwrap();
-    let plan = fit::plan_with(&refit, &catalogue, &[]);
-    let book = Book::start_values();
-    let laid = LaidWork::of(&plan, &book, Circumstances::default()).unwrap();
-    (PlanDocument::of(&plan), WorkDocument::of(&plan, &book, &laid, &[]))
-}
-
-fn example() -> (PlanDocument, WorkDocument) {
-    documents("example.toml", &std::fs::read_to_string(root().join("crates/cogwright/example.toml")).unwrap())
-}
-
-fn cases() -> Vec<(String, PlanDocument, WorkDocument)> {
-    let mut paths: Vec<PathBuf> =
-        std::fs::read_dir(root().join("cases")).unwrap().map(|entry| entry.unwrap().path()).collect();
-    paths.sort();
-    let read = |path: &PathBuf| {
-        let name = path.file_stem().unwrap().to_str().unwrap().to_owned();
-        let (plan, work) = documents(&name, &std::fs::read_to_string(path).unwrap());
-        (name, plan, work)
-    };
-    paths.iter().map(read).collect()
-}
-
-fn pdf(plan: &PlanDocument, work: &WorkDocument, tag: &JobTag, kind: SheetKind, paper: Paper) -> Vec<u8> {
-    let job = Job { plan, work, tag, estimate: None, pair: None };
-    Typesetter::new().pdf(&job.sheet(kind).unwrap(), paper).unwrap()
-}
-
-/// The first reader, in this process.
-fn pages(bytes: &[u8]) -> usize {
-    Pdf::new(bytes.to_vec()).unwrap().pages().len()
-}
-
-/// The second reader: a program of the system, which `check` installs.
-fn run(program: &str, name: &str, bytes: &[u8], arguments: &[&str]) -> String {
-    let file = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.pdf"));
-    std::fs::write(&file, bytes).unwrap();
-    let mut command = Command::new(program);
-    let (before, after) = arguments.split_at(arguments.iter().position(|word| *word == "-").unwrap_or(0));
-    let output = command.args(before).arg(&file).args(after).output().unwrap();
-    assert!(output.status.success(), "{program}: {}", String::from_utf8_lossy(&output.stderr));
-    String::from_utf8(output.stdout).unwrap()
-}
-
-fn text(name: &str, bytes: &[u8]) -> String {
-    run("pdftotext", name, bytes, &["-layout", "-"])
-}
-
-fn fixed(value: f64, decimals: usize) -> String {
-    quantity::digits::fixed(value, decimals)
-}
+use sheet::{JobTag, Paper, SheetKind, drawings};
 
 #[test]
 fn the_build_sheet_of_every_case_is_one_leaf_of_two_sides_on_both_papers() {
