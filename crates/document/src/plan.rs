@@ -6,7 +6,8 @@ use catalog::{Slot, Value as Known};
 use fit::pairs::{cogs_at_mm, rings_at_mm};
 use fit::words::{cure_note, cure_words, margin_words, number_words, steps, to_measure_words};
 use fit::{
-    Act, Audience, Avoid, Cure, Finding, Hazard, Line, Number, Origin, Pair, Plan, ToMeasure, Verdict, When, Why,
+    Act, Audience, Avoid, Cure, Finding, Hazard, Line, Number, Origin, Pair, Plan, ToMeasure, Verdict, When,
+    Why,
 };
 use quantity::{Money, Span};
 use schemars::JsonSchema;
@@ -23,6 +24,8 @@ pub struct PlanDocument {
     pub verdict: &'static str,
     /// What stands at the head of every sheet: where overlooking it hurts somebody.
     pub flags: Vec<&'static str>,
+    /// Those of them that concern whoever rides it as well.
+    pub flags_for_customer: Vec<&'static str>,
     /// One finding for each interface that the refit touches.
     pub findings: Vec<FindingDocument>,
     /// What the shop's own rules found.
@@ -266,6 +269,7 @@ impl PlanDocument {
             name: plan.name.clone(),
             verdict: plan.verdict.word(),
             flags: plan.flags.clone(),
+            flags_for_customer: plan.flags_for_customer.clone(),
             own_rules: plan.own.iter().map(OwnRuleDocument::of).collect(),
             findings: plan.findings.iter().map(FindingDocument::of).collect(),
             gears: GearsDocument::of(plan),

@@ -46,6 +46,8 @@ pub struct Plan {
     pub nothing_chosen: Option<NothingChosen>,
     /// What stands at the head of every sheet: where overlooking it hurts somebody.
     pub flags: Vec<&'static str>,
+    /// Those of them that concern whoever rides it as well.
+    pub flags_for_customer: Vec<&'static str>,
     /// Cautions with the harm they warn of, worst first.
     pub cautions: Vec<Caution>,
     /// The chains of dependence that the chosen and added parts pull.
@@ -147,10 +149,16 @@ pub fn plan_with(refit: &Refit, catalogue: &Catalogue, own_rules: &[OwnRule]) ->
         }
     };
     let verdict = worst_with(&findings, &own);
+    let told = flags(&build, &findings, stopped.is_some());
     Plan {
         name: refit.name.clone(),
         stopped,
-        flags: flags(&build, &findings, stopped.is_some()),
+        flags_for_customer: told
+            .iter()
+            .filter(|(to, _)| *to != Audience::Technician)
+            .map(|(_, flag)| *flag)
+            .collect(),
+        flags: told.into_iter().map(|(_, flag)| flag).collect(),
         // What works with nothing changed says nothing of the wish.
         verdict: if nothing_chosen.is_some() { verdict.max(Verdict::Measure) } else { verdict },
         nothing_chosen,
@@ -159,7 +167,7 @@ pub fn plan_with(refit: &Refit, catalogue: &Catalogue, own_rules: &[OwnRule]) ->
         geometry: geometry(&build, catalogue),
         parts,
         to_measure,
-        cautions: cautions(&findings),
+        cautions: cautions(&build, &findings),
         pulls,
         added,
         own,
@@ -195,10 +203,15 @@ fn with_added_part(healed: &Finding, as_chosen: &[Finding], added: &Added) -> Fi
     finding
 }
 
-fn cautions(findings: &[Finding]) -> Vec<Caution> {
+fn cautions(build: &Build, findings: &[Finding]) -> Vec<Caution> {
     let mut list = vec![MAKER_WINS];
     for finding in findings {
-        let sentences = finding.rule.caution.into_iter().flat_map(Warning::sentences);
+        let sentences = finding
+            .rule
+            .caution
+            .filter(|caution| caution.concerns(build))
+            .into_iter()
+            .flat_map(Warning::sentences);
         for (audience, words) in sentences {
             // Two rules may warn alike.
             if !list.iter().any(|other| other.audience == audience && other.words == words) {

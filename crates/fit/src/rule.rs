@@ -1,6 +1,7 @@
 //! The form of a rule of fit.
 
 use crate::ask::Ask;
+use crate::build::Build;
 use crate::finding::{Cure, Hazard, Margin, Number, Verdict};
 use catalog::{Dimension, Slot};
 
@@ -65,7 +66,7 @@ pub enum Audience {
 }
 
 /// The caution of a rule: what to mind at the stand is seldom what to mind on the road.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug)]
 pub enum Warning {
     /// For the stand alone.
     Technician(&'static str),
@@ -78,15 +79,34 @@ pub enum Warning {
         /// For the road.
         customer: &'static str,
     },
+    /// One for each, on some bikes only.
+    Where {
+        /// Whether it concerns this bike.
+        concerns: fn(&Build) -> bool,
+        /// For the stand.
+        technician: &'static str,
+        /// For the road.
+        customer: &'static str,
+    },
 }
 
 impl Warning {
+    /// Whether it concerns a bike.
+    pub fn concerns(self, build: &Build) -> bool {
+        match self {
+            Self::Where { concerns, .. } => concerns(build),
+            Self::Technician(_) | Self::Customer(_) | Self::Each { .. } => true,
+        }
+    }
+
     /// Its sentences, each with whom it speaks to.
     pub fn sentences(self) -> impl Iterator<Item = (Audience, &'static str)> {
         let (technician, customer) = match self {
             Self::Technician(words) => (Some(words), None),
             Self::Customer(words) => (None, Some(words)),
-            Self::Each { technician, customer } => (Some(technician), Some(customer)),
+            Self::Each { technician, customer } | Self::Where { technician, customer, .. } => {
+                (Some(technician), Some(customer))
+            }
         };
         let technician = technician.map(|words| (Audience::Technician, words));
         technician.into_iter().chain(customer.map(|words| (Audience::Customer, words)))

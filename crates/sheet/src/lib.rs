@@ -8,6 +8,6 @@ pub mod drawings;
 pub mod sheets;
 pub mod typeset;
 
-pub use drawing::{Anchor, Dash, Drawing, DrawingError, Mark, Pen, Place, Weight};
+pub use drawing::{Anchor, Dash, Drawing, DrawingError, Mark, Pen, Place, Shows, Weight};
 pub use sheets::{Job, JobTag, SheetKind};
 pub use typeset::{Paper, SheetError, SheetFiles, Typesetter};

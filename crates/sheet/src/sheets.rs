@@ -2,7 +2,7 @@
 //!
 //! Begin with [`Job::sheet`]. Numbers go into the templates as the documents hold them and are only rounded there.
 
-use crate::drawing::{Drawing, DrawingError};
+use crate::drawing::{Drawing, DrawingError, Shows};
 use crate::drawings::{self, Share, estimate};
 use crate::typeset::SheetFiles;
 use document::plan::FactDocument;
@@ -150,7 +150,13 @@ impl Job<'_> {
         match kind {
             SheetKind::Drawings => {
                 for (name, drawing) in self.drawings() {
-                    names.push(json!({ "file": format!("{name}.svg"), "alt": drawing.title() }));
+                    names.push(json!({
+                        "file": format!("{name}.svg"),
+                        "title": drawing.title(),
+                        "alt": drawing.description(),
+                        "width_mm": drawing.width_mm(),
+                        "drawn": drawing.shows() == Shows::Picture,
+                    }));
                     drawings.insert(name.to_owned(), drawing.svg()?);
                 }
             }
@@ -159,7 +165,10 @@ impl Job<'_> {
                 if !shares.is_empty() {
                     drawings.insert("shares".to_owned(), estimate(&shares).svg()?);
                 }
-                drawings.insert("gears".to_owned(), drawings::gears(self.plan).svg()?);
+                let gears = drawings::gears(self.plan);
+                if gears.shows() == Shows::Picture {
+                    drawings.insert("gears".to_owned(), gears.svg()?);
+                }
             }
             _ => {}
         }

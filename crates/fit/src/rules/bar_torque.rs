@@ -23,7 +23,9 @@ pub static RULE: Rule = Rule {
            faceplate, closed in turn with an even gap. A carbon bar waits for both figures; \
            of a bar of metal the rule speaks where both were read.",
     source: "common practice; the printed figures are the makers' own",
-    caution: Some(Warning::Technician("faceplate: crosswise in small steps, even gap above and below, the lower of the two printed torques")),
+    caution: Some(Warning::Technician(
+        "faceplate: crosswise in small steps, even gap above and below, the lower of the two printed torques",
+    )),
     check,
 };
 

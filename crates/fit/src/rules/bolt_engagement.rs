@@ -30,7 +30,9 @@ pub static RULE: Rule = Rule {
            depth of the crown, which is a thick one then; everywhere else, and at the thin rear bridge, the turns \
            are counted when the bolt goes in.",
     source: "geometry; 5.5 to 6 turns measured and 6 mm asked for on two workshop pages; one diameter in steel: rule of thumb from memory",
-    caution: Some(Warning::Technician("count the turns of both caliper bolts as they go in: fewer than six, and the brake is not used")),
+    caution: Some(Warning::Technician(
+        "count the turns of both caliper bolts as they go in: fewer than six, and the brake is not used",
+    )),
     check,
 };
 

@@ -30,7 +30,9 @@ pub static RULE: Rule = Rule {
            wears; without it the pad sits at the end of its slot and must be looked at on the bike. If the rear \
            wheel changes its rim size too, the reach follows by half the difference of the bead seats.",
     source: "slot: leaflet of the caliper; bead seat law: geometry; 1 mm to spare: common practice",
-    caution: Some(Warning::Technician("a pad on the tyre or under the rim can throw the rider: look at every pad with the brake pulled hard, and the leaflet of the caliper wins")),
+    caution: Some(Warning::Technician(
+        "a pad on the tyre or under the rim can throw the rider: look at every pad with the brake pulled hard, and the leaflet of the caliper wins",
+    )),
     check,
 };
 

@@ -21,7 +21,9 @@ pub static RULE: Rule = Rule {
     long: "A barrel in a pear-shaped seat, or a pear in a round one, holds on the stand and pulls out at a hard stop. \
            The head must sit below the edge of its seat and turn in it.",
     source: "three workshop guides, agreeing",
-    caution: Some(Warning::Technician("pull each brake as hard as you can and look at the head in its seat before the bike leaves")),
+    caution: Some(Warning::Technician(
+        "pull each brake as hard as you can and look at the head in its seat before the bike leaves",
+    )),
     check,
 };
 

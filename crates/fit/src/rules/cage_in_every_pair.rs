@@ -32,7 +32,9 @@ pub static RULE: Rule = Rule {
            it is. Pairs in which the chain hangs are counted by the values as read: a gear to avoid is a thing to say, \
            not a thing to refuse. What the leaflet prints as capacity is judged by its own rule and wins where it differs.",
     source: "geometry, checked against a general numerical library; the typical bodies and three pairs: common practice",
-    caution: Some(Warning::Technician("before the first ride shift to the largest ring with the largest cog on the stand, by hand: the cage may not be pulled straight")),
+    caution: Some(Warning::Technician(
+        "before the first ride shift to the largest ring with the largest cog on the stand, by hand: the cage may not be pulled straight",
+    )),
     check,
 };
 

@@ -25,7 +25,9 @@ pub static RULE: Rule = Rule {
            is not, the chain locks under the first hard landing in the lowest gear. Judged on the whole interval of \
            frame, travel and cage.",
     source: "geometry, checked against a general numerical library; the typical bodies: common practice",
-    caution: Some(Warning::Technician("with the spring out, move the wheel through its travel in the largest pair before the chain is cut")),
+    caution: Some(Warning::Technician(
+        "with the spring out, move the wheel through its travel in the largest pair before the chain is cut",
+    )),
     check,
 };
 

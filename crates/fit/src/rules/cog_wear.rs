@@ -21,7 +21,9 @@ pub static RULE: Rule = Rule {
            the rider's foot goes through. A piece of new chain laid on the cogs used most shows it in a minute. Hooked \
            flanks may still hold and are tried under load; a cog on which the new chain skips is exchanged.",
     source: "common practice",
-    caution: Some(Warning::Technician("a chain that skips under load throws the rider forward: try every cog that stays under full load")),
+    caution: Some(Warning::Technician(
+        "a chain that skips under load throws the rider forward: try every cog that stays under full load",
+    )),
     check,
 };
 

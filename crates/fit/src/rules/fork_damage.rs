@@ -21,7 +21,9 @@ pub static RULE: Rule = Rule {
            the face, so the rule is that of the frame: a crack ends the job, a doubt is looked at again. It speaks \
            once somebody has looked.",
     source: "common practice",
-    caution: Some(Warning::Technician("a bike with a cracked frame or fork is tagged not to be ridden, photographed, and the customer is told the same day")),
+    caution: Some(Warning::Technician(
+        "a bike with a cracked frame or fork is tagged not to be ridden, photographed, and the customer is told the same day",
+    )),
     check,
 };
 

@@ -22,7 +22,9 @@ pub static RULE: Rule = Rule {
            otherwise. No part, no torque and no signature cures a crack, so the refit gets no estimate and nothing \
            further is measured. The rule speaks once somebody has looked.",
     source: "common practice",
-    caution: Some(Warning::Technician("a bike with a cracked frame or fork is tagged not to be ridden, photographed, and the customer is told the same day")),
+    caution: Some(Warning::Technician(
+        "a bike with a cracked frame or fork is tagged not to be ridden, photographed, and the customer is told the same day",
+    )),
     check,
 };
 

@@ -30,7 +30,9 @@ pub static RULE: Rule = Rule {
            kinks. The rule speaks only where the \
            ends of the loop were measured from the steering axis.",
     source: "cosine rule about the steering axis, free loop as an elastica; 5 and 50 mm: common practice, with no published source",
-    caution: Some(Warning::Technician("turn the bar to both full locks before housing or hose is cut and after it is in: nothing may pull, and no brake may bite")),
+    caution: Some(Warning::Technician(
+        "turn the bar to both full locks before housing or hose is cut and after it is in: nothing may pull, and no brake may bite",
+    )),
     check,
 };
 

@@ -28,7 +28,9 @@ pub static RULE: Rule = Rule {
            inches) in the United States, 75 mm for small hands; other kinds of lever may stand 100 mm away. Reach \
            screw or the maker's wedge bring a lever nearer. The rule speaks only where the opening was measured.",
     source: "16 CFR 1512.5 (89 mm); 90, 75 and 100 mm: an industrial standard and a traffic bureau's text, as read on the page",
-    caution: Some(Warning::Technician("let the rider squeeze both levers with two fingers before the bike leaves")),
+    caution: Some(Warning::Technician(
+        "let the rider squeeze both levers with two fingers before the bike leaves",
+    )),
     check,
 };
 

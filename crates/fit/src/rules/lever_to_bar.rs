@@ -32,7 +32,9 @@ pub static RULE: Rule = Rule {
            gap of the pads comes first among the cures, and costs nothing. The rule speaks only where the gap of the \
            pads and the opening of the lever were measured, and only of brakes with a cable.",
     source: "work in is work out, with even leverages; 10 mm: common practice; 1 mm of seating and 14 mm of lever: from memory",
-    caution: Some(Warning::Technician("squeeze both levers hard before the first ride: neither may come near the bar")),
+    caution: Some(Warning::Technician(
+        "squeeze both levers hard before the first ride: neither may come near the bar",
+    )),
     check,
 };
 

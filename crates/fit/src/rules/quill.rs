@@ -31,7 +31,9 @@ pub static RULE: Rule = Rule {
            adapter with a quill carries a clamp stem on a threaded steerer. Clamp stems are judged only where the \
            kind of steerer was noted.",
     source: "diameters, adapter and sanding: workshop pages, agreeing; no thread in the clamp: a traffic bureau's text of ISO 4210-2, 4.7.4; play and 0.25 mm: our own choice",
-    caution: Some(Warning::Technician("a quill with its mark showing breaks out of the steerer: the mark must be covered")),
+    caution: Some(Warning::Technician(
+        "a quill with its mark showing breaks out of the steerer: the mark must be covered",
+    )),
     check,
 };
 

@@ -22,7 +22,9 @@ pub static RULE: Rule = Rule {
            caps where the maker of the hub sells them. Thread pitch and length of a through axle are read from the \
            frame, not from the wheel.",
     source: "axle table of the trade: workshop crib sheets and leaflets, agreeing",
-    caution: Some(Warning::Technician("an axle end that stands proud of the dropout lets the lever clamp the axle and not the frame: the wheel is loose")),
+    caution: Some(Warning::Technician(
+        "an axle end that stands proud of the dropout lets the lever clamp the axle and not the frame: the wheel is loose",
+    )),
     check,
 };
 

@@ -28,7 +28,9 @@ pub static RULE: Rule = Rule {
     long: "An overhung cassette, or a spacer left out, moves the largest cog toward the spokes by just that much. The \
            cage hangs behind the cog. If it touches a spoke under load it is pulled into the wheel.",
     source: "3 mm and 2 mm: common practice",
-    caution: Some(Warning::Technician("a derailleur cage in the spokes stops the wheel: push the cage inward by hand in the lowest gear, and set the inner limit, before the first ride")),
+    caution: Some(Warning::Technician(
+        "a derailleur cage in the spokes stops the wheel: push the cage inward by hand in the lowest gear, and set the inner limit, before the first ride",
+    )),
     check,
 };
 

@@ -26,7 +26,9 @@ pub static RULE: Rule = Rule {
            while the wheel goes straight on; one that is too narrow is spread and cracks. Sizes lie millimetres \
            apart, so 0.15 mm is the same size read with a caliper.",
     source: "0.15 mm and sizes: common practice",
-    caution: Some(Warning::Technician("a stem that slips leaves the rider without steering: the torque on its leaflet counts, and on a carbon steerer that of the fork wins where it is lower")),
+    caution: Some(Warning::Technician(
+        "a stem that slips leaves the rider without steering: the torque on its leaflet counts, and on a carbon steerer that of the fork wins where it is lower",
+    )),
     check,
 };
 

@@ -29,7 +29,9 @@ pub static RULE: Rule = Rule {
     long: "A stud is brazed on for one rim size. The pad moves in the slot of its arm by about 8 mm either way; what \
            is beyond touches the tyre or dives under the rim. For other rim sizes no height is known here.",
     source: "heights: a frame builder's page; 8 mm: common practice, from memory",
-    caution: Some(Warning::Technician("a pad on the tyre or under the rim can throw the rider: look at every pad with the brake pulled hard")),
+    caution: Some(Warning::Technician(
+        "a pad on the tyre or under the rim can throw the rider: look at every pad with the brake pulled hard",
+    )),
     check,
 };
 

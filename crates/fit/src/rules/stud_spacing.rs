@@ -28,7 +28,9 @@ pub static RULE: Rule = Rule {
            or the arms stand out; on wider ones the posts are too short. Studs that sit above the rim belong to \
            other brakes. The narrower pair of fork and frame counts.",
     source: "73 to 85 mm: a frame builder's page and an industrial standard as quoted there; the 8 mm beside: our own choice",
-    caution: Some(Warning::Technician("cantilevers: a catch over the tyre stops the straddle cable if the main cable fails; without one the wheel locks")),
+    caution: Some(Warning::Technician(
+        "cantilevers: a catch over the tyre stops the straddle cable if the main cable fails; without one the wheel locks",
+    )),
     check,
 };
 

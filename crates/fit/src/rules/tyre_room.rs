@@ -28,7 +28,9 @@ pub static RULE: Rule = Rule {
            stays leaves beside the inflated tyre, on the rim that it will sit on, is the room on each side. Less than \
            4 mm rubs with a little mud or a wheel out of true. Rules for other sorts of bike than racing ask 6 mm.",
     source: "1.6 mm: 16 CFR 1512.11; 4 mm: EN 14781 as quoted in an owner manual, and common practice",
-    caution: Some(Warning::Technician("a tyre that touches fork or stays locks the wheel: turn it under load, in full lock, before the first ride")),
+    caution: Some(Warning::Technician(
+        "a tyre that touches fork or stays locks the wheel: turn it under load, in full lock, before the first ride",
+    )),
     check,
 };
 

@@ -26,7 +26,9 @@ pub static RULE: Rule = Rule {
            derailleur clear only their own wheel. Two sizes that look alike, such as 622 and 630 mm, are told apart \
            by the print alone.",
     source: "ISO 5775 bead seat diameters, `standards::wheel_size`",
-    caution: Some(Warning::Technician("a tyre on a rim of another bead seat comes off: read the print on both")),
+    caution: Some(Warning::Technician(
+        "a tyre on a rim of another bead seat comes off: read the print on both",
+    )),
     check,
 };
 

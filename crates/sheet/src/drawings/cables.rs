@@ -128,5 +128,9 @@ fn looked(seen: &LoopDocument) -> String {
         (None, Some(held), None) => format!("holds from {} mm on", number(held, 0)),
         (None, None, _) => "no length is known to hold: measure again".to_owned(),
     };
-    format!("loop of the {}, both full locks, radius {} mm at least: {found}", seen.run, number(seen.least_radius_mm, 0))
+    format!(
+        "loop of the {}, both full locks, radius {} mm at least: {found}",
+        seen.run,
+        number(seen.least_radius_mm, 0)
+    )
 }

@@ -98,16 +98,10 @@ fn side(drawing: &mut Drawing, map: &DrivetrainDocument, pair: &CagePairDocument
             let text = format!("cage {}", spread_words(angle, "°"));
             drawing.text(at, VALUE_MM, Anchor::Start, Weight::Bold, Mark::Set, text);
         }
-        let ring_at = paper(forward, below);
-        let text = format!("{} teeth", pair.ring);
-        drawing.text(
-            Place::new(ring_at.x_mm, ring_at.y_mm + 6.0),
-            LABEL_MM,
-            Anchor::Middle,
-            Weight::Bold,
-            Mark::Ink,
-            text,
-        );
+        for (teeth, at) in [(pair.ring, paper(forward, below)), (pair.cog, paper(0.0, 0.0))] {
+            let (at, text) = (Place::new(at.x_mm, at.y_mm + 6.0), format!("{teeth} teeth"));
+            drawing.text(at, LABEL_MM, Anchor::Middle, Weight::Bold, Mark::Ink, text);
+        }
     }
 }
 

@@ -32,7 +32,8 @@ pub fn hands(plan: &PlanDocument) -> Drawing {
     let most = |axis: usize| reached.iter().map(|at| at[axis]).fold(f64::NEG_INFINITY, f64::max);
     let (rear, top, low) = (least(0), most(1), least(1));
     let on = |at: [f64; 2]| Place::new(LEFT_MM + (at[0] - rear) / SCALE, TOP_MM + (top - at[1]) / SCALE);
-    let foot = TOP_MM + (top - low) / SCALE + 10.0;
+    // The cross of the origin reaches 9 mm down; under a bar that reaches further the words follow closer.
+    let foot = TOP_MM + ((top - low) / SCALE + 8.0).max(top / SCALE + 15.0);
     let notes: Vec<String> = wrapped(&notes(hands).join("; "), 96);
     let height = foot + 28.0 + 4.8 * notes.len() as f64;
     let mut drawing = Drawing::new(WIDTH_MM, height, TITLE, about(hands));
@@ -122,7 +123,7 @@ fn legend(drawing: &mut Drawing, foot: f64, hands: &HandsDocument) {
         );
         drawing.text(Place::new(15.0, y), VALUE_MM, Anchor::Start, Weight::Bold, Mark::Ink, text);
     }
-    let text = format!("a rider takes this shift as: {}", hands.felt);
+    let text = format!("for the rider: {}", hands.felt);
     drawing.text(Place::new(0.0, foot + 12.2), VALUE_MM, Anchor::Start, Weight::Bold, Mark::Set, text);
 }
 
@@ -139,11 +140,7 @@ fn about(hands: &HandsDocument) -> String {
 fn notes(hands: &HandsDocument) -> Vec<String> {
     let mut notes = Vec::new();
     if let Some(stem) = hands.ways.iter().chain(&hands.stems).find(|way| way.planned) {
-        notes.push(format!(
-            "stem after: {} mm, {}°",
-            number(stem.length_mm, 0),
-            signed(stem.angle_deg, 0)
-        ));
+        notes.push(format!("stem after: {} mm, {}°", number(stem.length_mm, 0), signed(stem.angle_deg, 0)));
     }
     for (outline, name) in [(&hands.outline_before, "as found"), (&hands.outline_after, "after")] {
         match outline {

@@ -9,7 +9,7 @@ use document::geometry::landing::{ClicksDocument, SideDocument};
 const LEFT_MM: f64 = 26.0;
 const RIGHT_MM: f64 = 152.0;
 const TOP_MM: f64 = 26.0;
-const ROW_MM: f64 = 8.5;
+const ROW_MM: f64 = 7.6;
 
 /// The index error of a plan.
 pub fn index(plan: &PlanDocument) -> Drawing {
@@ -120,7 +120,8 @@ pub fn index(plan: &PlanDocument) -> Drawing {
 /// What one click of the adjuster does to every landing, as an arrow on the scale of the picture.
 fn one_click(drawing: &mut Drawing, y: f64, landing: &LandingDocument, x: &impl Fn(f64) -> f64) {
     let clicks = || landing.gears.iter().map(|gear| gear.click_mm).filter(|mm| mm.abs() > 0.0);
-    let (least, most) = clicks().fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), mm| (a.min(mm), b.max(mm)));
+    let (least, most) =
+        clicks().fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), mm| (a.min(mm), b.max(mm)));
     if !least.is_finite() {
         return;
     }
@@ -134,9 +135,9 @@ fn one_click(drawing: &mut Drawing, y: f64, landing: &LandingDocument, x: &impl 
     } else {
         format!("{} to {}", number(least, 2), number(most, 2))
     };
-    let text = format!("one click more (barrel out): every landing {apart} mm this way");
-    let at = Place::new(tip.x_mm + 3.0, y + 1.3);
-    drawing.text(at, LABEL_MM, Anchor::Start, Weight::Bold, Mark::Set, text);
+    let text = format!("one click more, barrel out, moves all by {apart} mm");
+    let at = Place::new(from.x_mm - 2.5, y + 1.3);
+    drawing.text(at, LABEL_MM, Anchor::End, Weight::Bold, Mark::Set, text);
 }
 
 /// A landing as an arrow head at its error, the span within which nothing rubs, and dots where the shift fails.
@@ -186,7 +187,7 @@ fn legend(drawing: &mut Drawing, y: f64, detent_mm: f64, all: &ClicksDocument) {
     drawing.line(Place::new(152.0, y - 1.5), Place::new(152.0, y + 1.5), Pen::solid(0.35, Mark::Bad));
     words(drawing, 154.0, y, "shift fails");
     let text = format!(
-        "one click of the adjuster: {} mm of cable; all gears bear {} clicks (add / take off); hollow: rubs or fails",
+        "a click of the adjuster: {} mm of cable; all gears bear {} (add / take off); hollow: rubs or fails",
         number(detent_mm, 2),
         clicks(all)
     );

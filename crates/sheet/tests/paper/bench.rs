@@ -24,6 +24,11 @@ pub(crate) fn example() -> (PlanDocument, WorkDocument) {
     documents("example.toml", &std::fs::read_to_string(root().join("crates/cogwright/example.toml")).unwrap())
 }
 
+/// A bike of which everything that is drawn was measured.
+pub(crate) fn measured() -> (PlanDocument, WorkDocument) {
+    documents("measured.toml", include_str!("measured.toml"))
+}
+
 pub(crate) fn cases() -> Vec<(String, PlanDocument, WorkDocument)> {
     let mut paths: Vec<PathBuf> =
         std::fs::read_dir(root().join("cases")).unwrap().map(|entry| entry.unwrap().path()).collect();
@@ -36,7 +41,13 @@ pub(crate) fn cases() -> Vec<(String, PlanDocument, WorkDocument)> {
     paths.iter().map(read).collect()
 }
 
-pub(crate) fn pdf(plan: &PlanDocument, work: &WorkDocument, tag: &JobTag, kind: SheetKind, paper: Paper) -> Vec<u8> {
+pub(crate) fn pdf(
+    plan: &PlanDocument,
+    work: &WorkDocument,
+    tag: &JobTag,
+    kind: SheetKind,
+    paper: Paper,
+) -> Vec<u8> {
     let job = Job { plan, work, tag, estimate: None, pair: None };
     Typesetter::new().pdf(&job.sheet(kind).unwrap(), paper).unwrap()
 }

@@ -191,10 +191,14 @@ fn names_of_any_kind_spill_over_no_sheet() {
     plan.findings.extend(more.findings);
     assert!(plan.findings.len() >= 80, "{}", plan.findings.len());
     let typesetter = Typesetter::new();
-    for (i, name) in
-        ["x".repeat(400), "a very long name ".repeat(30), "דרך ארוכה مأخذ".to_owned(), "\u{1F6B2} bike".to_owned()]
-            .into_iter()
-            .enumerate()
+    for (i, name) in [
+        "x".repeat(400),
+        "a very long name ".repeat(30),
+        "דרך ארוכה مأخذ".to_owned(),
+        "\u{1F6B2} bike".to_owned(),
+    ]
+    .into_iter()
+    .enumerate()
     {
         plan.name.clone_from(&name);
         let some = Some(name.clone());

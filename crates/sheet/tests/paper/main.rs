@@ -6,7 +6,7 @@
 mod bench;
 mod look;
 
-use bench::{cases, documents, example, fixed, pages, pdf, run, text};
+use bench::{cases, documents, example, fixed, measured, pages, pdf, run, text};
 use hayro_syntax::Pdf;
 use sheet::{JobTag, Paper, SheetKind, drawings};
 
@@ -191,6 +191,95 @@ fn the_drivetrain_is_to_scale() {
     assert!((apart - 412.0).abs() < 0.1, "{apart}");
 }
 
+/// Lengths of the straight lines of a thickness in a drawing, millimetres of paper.
+fn drawn_lines(svg: &str, width: &str) -> Vec<f64> {
+    let tree = roxmltree::Document::parse(svg).unwrap();
+    let of_width = |node: &roxmltree::Node<'_, '_>| {
+        node.has_tag_name("line") && node.attribute("stroke-width") == Some(width)
+    };
+    let at = |node: &roxmltree::Node<'_, '_>, key| node.attribute(key).unwrap().parse::<f64>().unwrap();
+    let length = |node: roxmltree::Node<'_, '_>| {
+        (at(&node, "x2") - at(&node, "x1")).hypot(at(&node, "y2") - at(&node, "y1"))
+    };
+    tree.descendants().filter(of_width).map(length).collect()
+}
+
+/// The stem of the file is 110 mm long before and after, drawn at 1 : 2; its bars reach and drop as measured.
+#[test]
+fn the_hands_are_to_scale() {
+    let (plan, _) = measured();
+    let svg = drawings::hands(&plan).svg().unwrap();
+    for width in ["1.08", "1.98"] {
+        assert!(drawn_lines(&svg, width).iter().any(|long| (long * 2.0 - 110.0).abs() < 0.1), "{svg}");
+    }
+    let tree = roxmltree::Document::parse(&svg).unwrap();
+    let bars: Vec<Vec<(f64, f64)>> = tree
+        .descendants()
+        .filter_map(|node| node.attribute("points").filter(|_| node.has_tag_name("polyline")))
+        .map(|points| {
+            let place = |pair: &str| {
+                let (x, y) = pair.split_once(',').unwrap();
+                (x.parse().unwrap(), y.parse().unwrap())
+            };
+            points.split(' ').map(place).collect()
+        })
+        .collect();
+    assert_eq!(bars.len(), 2);
+    for (bar, (reach, drop)) in bars.iter().zip([(92.0, 140.0), (80.0, 125.0)]) {
+        let far = |of: fn(&(f64, f64)) -> f64| bar.iter().map(of).fold(f64::MIN, f64::max) - of(&bar[0]);
+        // The curve is given in straight pieces, which cut its corners by less than half a millimetre.
+        assert!((far(|at| at.0) * 2.0 - reach).abs() < 0.5 && (far(|at| at.1) * 2.0 - drop).abs() < 0.5);
+    }
+}
+
+/// Every run begins at its lever on the same line, and all lengths have one scale.
+#[test]
+fn cable_routes_are_to_scale_among_each_other() {
+    let (plan, _) = measured();
+    let svg = drawings::cables(&plan).svg().unwrap();
+    let list = plan.geometry.cut_list.value.as_ref().unwrap();
+    let wanted = |is_inner: bool| {
+        let cuts = list.cuts.iter().filter(|cut| (cut.tips > 0) == is_inner);
+        cuts.map(|cut| cut.length_mm[0]).collect::<Vec<_>>()
+    };
+    for (width, wanted) in [("1.8", wanted(false)), ("0.5", wanted(true))] {
+        let drawn = drawn_lines(&svg, width);
+        assert_eq!(drawn.len(), wanted.len());
+        let longest = list.cuts.iter().map(|cut| cut.length_mm[0]).fold(0.0, f64::max);
+        for (drawn, wanted) in drawn.iter().zip(wanted) {
+            assert!((drawn / 116.0 - wanted / longest).abs() < 1e-3, "{drawn} {wanted}");
+        }
+    }
+}
+
+/// The old bike lies dashed under the new one, with a circle for each of its four wheels.
+#[test]
+fn the_old_drivetrain_is_overlaid() {
+    let (plan, _) = measured();
+    let svg = drawings::drivetrain(&plan, None).svg().unwrap();
+    let dashed = svg.lines().filter(|line| line.starts_with("<circle") && line.contains("dasharray")).count();
+    assert_eq!(dashed, 4, "{svg}");
+    assert!(svg.contains("as found: 52x25, 106 pitches"));
+}
+
+/// The arrow of one click is as long on the scale of the picture as a click moves the guide pulley.
+#[test]
+fn the_arrow_of_a_click_is_to_the_scale_of_the_landing() {
+    let (plan, _) = measured();
+    let svg = drawings::index(&plan).svg().unwrap();
+    let arrow = drawn_lines(&svg, "0.8")[0];
+    let click = plan.geometry.landing.value.as_ref().unwrap().gears[3].click_mm;
+    // Marks of the axis stand half a millimetre of the bike apart.
+    let tree = roxmltree::Document::parse(&svg).unwrap();
+    let mark = |text: &str| {
+        let node = tree.descendants().find(|node| node.has_tag_name("text") && node.text() == Some(text));
+        node.unwrap().attribute("x").unwrap().parse::<f64>().unwrap()
+    };
+    assert!((arrow / (mark("0.5") - mark("0.0")) * 0.5 - click).abs() < 0.005, "{arrow} {click}");
+    // 0.8 mm of thread in four clicks at a ratio of 1.4: 0.28 mm, from the definition of the ratio.
+    assert!((click - 0.8 / 4.0 * 1.4).abs() < 1e-6, "{click}");
+}
+
 /// A plan whose measurements are missing is drawn as unknown and names what is missing.
 #[test]
 fn what_is_unknown_is_said_and_not_drawn() {
@@ -199,6 +288,17 @@ fn what_is_unknown_is_said_and_not_drawn() {
     let svg = drawings::drivetrain(&plan, None).svg().unwrap();
     assert!(svg.contains("measure first") && svg.contains("chainstay"), "{svg}");
     assert!(!svg.contains("<circle"));
+}
+
+#[test]
+fn what_is_only_drawn_where_it_was_measured() {
+    let (plan, _) = measured();
+    for (name, drawing) in drawings::all(&plan, None) {
+        assert_eq!(drawing.shows(), sheet::Shows::Picture, "{name}");
+        if ["drivetrain", "hands", "cables", "tape"].contains(&name) {
+            insta::assert_snapshot!(format!("measured-{name}"), drawing.svg().unwrap());
+        }
+    }
 }
 
 #[test]

@@ -30,7 +30,14 @@ pub struct Outline {
 
 impl Outline {
     /// The outline of one of the two bikes.
-    pub(super) fn of(build: &Build, when: When, side: &Side, steerer: Point, head: Span, hood: Point) -> Self {
+    pub(super) fn of(
+        build: &Build,
+        when: When,
+        side: &Side,
+        steerer: Point,
+        head: Span,
+        hood: Point,
+    ) -> Self {
         let (x, y) = side.stem.place(head);
         let clamp = Point { x_mm: steerer.x_mm + x.middle(), y_mm: steerer.y_mm + y.middle() };
         let from_clamp = |at: Point| Point { x_mm: clamp.x_mm + at.x_mm, y_mm: clamp.y_mm + at.y_mm };
@@ -112,7 +119,8 @@ mod tests {
             let outline = outline.unwrap();
             assert!(!outline.is_curve);
             assert!((outline.lever.x_mm - outline.clamp.x_mm - reach).abs() < 1e-9);
-            let stem = (outline.clamp.x_mm - outline.steerer.x_mm).hypot(outline.clamp.y_mm - outline.steerer.y_mm);
+            let stem =
+                (outline.clamp.x_mm - outline.steerer.x_mm).hypot(outline.clamp.y_mm - outline.steerer.y_mm);
             assert!((stem - 100.0).abs() < 1e-9, "{stem}");
         }
     }
