@@ -38,9 +38,9 @@ const LABEL_MM: f64 = 3.4;
 pub fn all(plan: &PlanDocument, pair: Option<(u32, u32)>) -> Vec<(&'static str, Drawing)> {
     vec![
         ("drivetrain", drivetrain(plan, pair)),
+        ("speed", speed(plan)),
         ("plan-view", plan_view(plan)),
         ("gears", gears(plan)),
-        ("speed", speed(plan)),
         ("index", index(plan)),
         ("hands", hands(plan)),
         ("cables", cables(plan)),

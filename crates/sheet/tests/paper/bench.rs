@@ -3,9 +3,12 @@
 use document::{LaidWork, PlanDocument, WorkDocument};
 use hayro_syntax::Pdf;
 use sheet::{Job, JobTag, Paper, SheetKind, Typesetter};
-use shop::{Book, Circumstances};
+use shop::torque::closing;
+use shop::{Book, Circumstances, FASTENERS, Fastener};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::{Mutex, OnceLock};
 
 pub(crate) fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../..").canonicalize().unwrap()
@@ -17,7 +20,12 @@ pub(crate) fn documents(name: &str, text: &str) -> (PlanDocument, WorkDocument) 
     let plan = fit::plan_with(&refit, &catalogue, &[]);
     let book = Book::start_values();
     let laid = LaidWork::of(&plan, &book, Circumstances::default()).unwrap();
-    (PlanDocument::of(&plan), WorkDocument::of(&plan, &book, &laid, &[]))
+    let touched = |fastener: &&'static Fastener| {
+        laid.order.iter().any(|placed| placed.step.fasteners.contains(&fastener.id))
+    };
+    let closed = FASTENERS.iter().filter(touched).map(|fastener| closing(fastener, &[], &[], None).unwrap());
+    let bolts: Vec<_> = closed.flatten().collect();
+    (PlanDocument::of(&plan), WorkDocument::of(&plan, &book, &laid, &bolts))
 }
 
 pub(crate) fn example() -> (PlanDocument, WorkDocument) {
@@ -29,18 +37,23 @@ pub(crate) fn measured() -> (PlanDocument, WorkDocument) {
     documents("measured.toml", include_str!("measured.toml"))
 }
 
-pub(crate) fn cases() -> Vec<(String, PlanDocument, WorkDocument)> {
-    let mut paths: Vec<PathBuf> =
-        std::fs::read_dir(root().join("cases")).unwrap().map(|entry| entry.unwrap().path()).collect();
-    paths.sort();
-    let read = |path: &PathBuf| {
-        let name = path.file_stem().unwrap().to_str().unwrap().to_owned();
-        let (plan, work) = documents(&name, &std::fs::read_to_string(path).unwrap());
-        (name, plan, work)
-    };
-    paths.iter().map(read).collect()
+/// Every case, read once.
+pub(crate) fn cases() -> &'static [(String, PlanDocument, WorkDocument)] {
+    static CASES: OnceLock<Vec<(String, PlanDocument, WorkDocument)>> = OnceLock::new();
+    CASES.get_or_init(|| {
+        let mut paths: Vec<PathBuf> =
+            std::fs::read_dir(root().join("cases")).unwrap().map(|entry| entry.unwrap().path()).collect();
+        paths.sort();
+        let read = |path: &PathBuf| {
+            let name = path.file_stem().unwrap().to_str().unwrap().to_owned();
+            let (plan, work) = documents(&name, &std::fs::read_to_string(path).unwrap());
+            (name, plan, work)
+        };
+        paths.iter().map(read).collect()
+    })
 }
 
+/// A sheet as the program writes it.
 pub(crate) fn pdf(
     plan: &PlanDocument,
     work: &WorkDocument,
@@ -50,6 +63,15 @@ pub(crate) fn pdf(
 ) -> Vec<u8> {
     let job = Job { plan, work, tag, estimate: None, pair: None };
     Typesetter::new().pdf(&job.sheet(kind).unwrap(), paper).unwrap()
+}
+
+/// A sheet of a case on A4 with nothing filled in: several tests look at it, and it is set once.
+pub(crate) fn sheet_of(case: &(String, PlanDocument, WorkDocument), kind: SheetKind) -> Vec<u8> {
+    static SET: Mutex<BTreeMap<(String, SheetKind), Vec<u8>>> = Mutex::new(BTreeMap::new());
+    let key = (case.0.clone(), kind);
+    let mut set = SET.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+    let made = || pdf(&case.1, &case.2, &JobTag::default(), kind, Paper::A4);
+    set.entry(key).or_insert_with(made).clone()
 }
 
 /// The first reader, in this process.

@@ -6,35 +6,34 @@
 mod bench;
 mod look;
 
-use bench::{cases, documents, example, fixed, measured, pages, pdf, run, text};
+use bench::{cases, documents, example, fixed, measured, pages, pdf, run, sheet_of, text};
 use hayro_syntax::Pdf;
 use sheet::{JobTag, Paper, SheetKind, drawings};
 
 #[test]
 fn the_build_sheet_of_every_case_is_one_leaf_of_two_sides_on_both_papers() {
-    for (name, plan, work) in cases() {
-        for paper in [Paper::A4, Paper::Letter] {
-            let bytes = pdf(&plan, &work, &JobTag::default(), SheetKind::Build, paper);
-            assert_eq!(pages(&bytes), 2, "{name} {paper:?}");
-        }
+    for case in cases() {
+        let (name, plan, work) = case;
+        let letter = pdf(plan, work, &JobTag::default(), SheetKind::Build, Paper::Letter);
+        assert_eq!((pages(&sheet_of(case, SheetKind::Build)), pages(&letter)), (2, 2), "{name}");
     }
 }
 
 #[test]
 fn the_hand_over_of_every_case_is_one_leaf_and_the_tag_one_page() {
-    for (name, plan, work) in cases() {
-        let hand_over = pdf(&plan, &work, &JobTag::default(), SheetKind::HandOver, Paper::A4);
-        assert!(pages(&hand_over) <= 2, "{name}: {}", pages(&hand_over));
-        assert_eq!(pages(&pdf(&plan, &work, &JobTag::default(), SheetKind::Tag, Paper::A4)), 1, "{name}");
+    for case in cases() {
+        let hand_over = pages(&sheet_of(case, SheetKind::HandOver));
+        assert!(hand_over <= 2, "{}: {hand_over}", case.0);
+        assert_eq!(pages(&sheet_of(case, SheetKind::Tag)), 1, "{}", case.0);
     }
 }
 
 /// Every number of the gear table, of the lowest gear and of the cut list that stands on paper is the plan's own.
 #[test]
 fn the_text_of_the_sheets_has_the_numbers_of_the_plan() {
-    for (name, plan, work) in cases() {
-        let bytes = pdf(&plan, &work, &JobTag::default(), SheetKind::Build, Paper::A4);
-        let build = text(&format!("build-{name}"), &bytes);
+    for case in cases() {
+        let (name, plan, _) = case;
+        let build = text(&format!("build-{name}"), &sheet_of(case, SheetKind::Build));
         for pair in &plan.gears.after.pairs {
             if let Some(development) = pair.development_m {
                 assert!(build.contains(&fixed(development, 2)), "{name} {}: {build}", pair.pair);
@@ -47,8 +46,7 @@ fn the_text_of_the_sheets_has_the_numbers_of_the_plan() {
             let first: Vec<&str> = flag.split_whitespace().take(3).collect();
             assert!(build.contains(&first.join(" ")), "{name} {flag}");
         }
-        let hand_over = pdf(&plan, &work, &JobTag::default(), SheetKind::HandOver, Paper::A4);
-        let hand_over = text(&format!("hand-over-{name}"), &hand_over);
+        let hand_over = text(&format!("hand-over-{name}"), &sheet_of(case, SheetKind::HandOver));
         for lowest in [plan.gears.before.lowest_m, plan.gears.after.lowest_m] {
             if let (Some(_), Some(_), Some(lowest)) =
                 (plan.gears.before.lowest_m, plan.gears.after.lowest_m, lowest)
@@ -135,7 +133,7 @@ fn the_strip_is_one_to_one_in_the_units_of_the_file() {
         assert!(is_there(&found, 100.0), "{found:?}");
     }
     // 297 mm less two margins of 13 mm hold rows of 270 mm; what is longer than four rows goes by the tape.
-    let (_, plan, work) = cases().into_iter().find(|(name, ..)| name.contains("12b")).unwrap();
+    let (_, plan, work) = cases().iter().find(|(name, ..)| name.contains("12b")).unwrap();
     let cuts = &plan.geometry.cut_list.value.as_ref().unwrap().cuts;
     let found = lines(pdf(&plan, &work, &JobTag::default(), SheetKind::Strip, Paper::A4));
     let mut drawn = 0;
