@@ -12,7 +12,7 @@ use catalog::Slot;
 use comfy_table::{Cell, CellAlignment, ContentArrangement, Table};
 use document::{extremes, left_alone, why_words};
 use fit::words::{Label, margin_words, steps, tell, to_measure_words, verdict_words};
-use fit::{Avoid, Coupling, Finding, Hazard, Pair, Plan, Verdict};
+use fit::{Audience, Avoid, Coupling, Finding, Hazard, Pair, Plan, Verdict};
 use quantity::{Pitches, digits};
 use std::fmt::Write;
 
@@ -42,9 +42,12 @@ pub(crate) fn report(plan: &Plan) -> String {
     heading(&mut out, "What this wish pulls, and what it leaves alone");
     pulls(&mut out, plan);
     heading(&mut out, "Cautions");
-    for caution in &plan.cautions {
+    for caution in plan.cautions_for(Audience::Technician) {
         let mark = if caution.hazard == Hazard::Rider { "!" } else { "-" };
         wrapped(&mut out, mark, caution.words);
+    }
+    for caution in plan.cautions.iter().filter(|caution| caution.audience == Audience::Customer) {
+        wrapped(&mut out, "-", &format!("tell the customer: {}", caution.words));
     }
     out
 }

@@ -7,7 +7,8 @@ use catalog::{Slot, Value as Known};
 use fit::pairs::{cogs_at_mm, rings_at_mm};
 use fit::words::{cure_note, cure_words, margin_words, number_words, steps, to_measure_words};
 use fit::{
-    Act, Avoid, Cure, Finding, Hazard, Line, Number, Origin, Pair, Plan, ToMeasure, Verdict, When, Why,
+    Act, Audience, Avoid, Cure, Finding, Hazard, Line, Number, Origin, Pair, Plan, ToMeasure, Verdict, When,
+    Why,
 };
 use quantity::{Money, Span};
 use schemars::JsonSchema;
@@ -24,6 +25,8 @@ pub struct PlanDocument {
     pub verdict: &'static str,
     /// What stands at the head of every sheet: where overlooking it hurts somebody.
     pub flags: Vec<&'static str>,
+    /// Those of them that concern whoever rides it as well.
+    pub flags_for_customer: Vec<&'static str>,
     /// One finding for each interface that the refit touches.
     pub findings: Vec<FindingDocument>,
     /// What the shop's own rules found.
@@ -38,8 +41,10 @@ pub struct PlanDocument {
     pub parts: PartsDocument,
     /// What to measure, best first.
     pub to_measure: Vec<ToMeasureDocument>,
-    /// Cautions.
+    /// Cautions for whoever works on the bike, worst first.
     pub cautions: Vec<&'static str>,
+    /// Cautions for whoever rides it.
+    pub cautions_for_customer: Vec<&'static str>,
     /// Chains of dependence that this refit pulls.
     pub pulls: Vec<&'static str>,
     /// What the gears make of the customer's own ride, where the refit names one: put in by whoever has read the recording.
@@ -267,6 +272,7 @@ impl PlanDocument {
             name: plan.name.clone(),
             verdict: plan.verdict.word(),
             flags: plan.flags.clone(),
+            flags_for_customer: plan.flags_for_customer.clone(),
             own_rules: plan.own.iter().map(OwnRuleDocument::of).collect(),
             findings: plan.findings.iter().map(FindingDocument::of).collect(),
             gears: GearsDocument::of(plan),
@@ -274,11 +280,16 @@ impl PlanDocument {
             added: plan.added.iter().filter_map(|added| added.part.id().map(str::to_owned)).collect(),
             parts: PartsDocument::of(plan),
             to_measure: plan.to_measure.iter().map(ToMeasureDocument::of).collect(),
-            cautions: plan.cautions.iter().map(|caution| caution.words).collect(),
+            cautions: cautions(plan, Audience::Technician),
+            cautions_for_customer: cautions(plan, Audience::Customer),
             pulls: plan.pulls.iter().map(|coupling| coupling.words()).collect(),
             ride: None,
         }
     }
+}
+
+fn cautions(plan: &Plan, reader: Audience) -> Vec<&'static str> {
+    plan.cautions_for(reader).map(|caution| caution.words).collect()
 }
 
 impl FindingDocument {

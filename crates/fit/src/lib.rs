@@ -46,6 +46,6 @@ pub use pairs::{Avoid, Pair};
 pub use parts_list::{Line, PartsList, Why};
 pub use plan::{Caution, Plan, plan, plan_with};
 pub use refit::{Effort, Hands, LowestGear, Refit, RideWish, Rider, Wind, Wish};
-pub use rule::{Coupling, Rule};
+pub use rule::{Audience, Coupling, Rule, Warning};
 pub use rules::RULES;
 pub use set_wish::{AimName, SetWish};

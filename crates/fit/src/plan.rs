@@ -14,7 +14,7 @@ use crate::own_rule::{OwnFinding, OwnRule, judge_own, own_rule_forbids};
 use crate::pairs::{Pair, pairs};
 use crate::parts_list::{PartsList, parts_list};
 use crate::refit::Refit;
-use crate::rule::{Coupling, Rule};
+use crate::rule::{Audience, Coupling, Rule, Warning};
 use catalog::Catalogue;
 
 /// The plan of a refit.
@@ -46,6 +46,8 @@ pub struct Plan {
     pub nothing_chosen: Option<NothingChosen>,
     /// What stands at the head of every sheet: where overlooking it hurts somebody.
     pub flags: Vec<&'static str>,
+    /// Those of them that concern whoever rides it as well.
+    pub flags_for_customer: Vec<&'static str>,
     /// Cautions with the harm they warn of, worst first.
     pub cautions: Vec<Caution>,
     /// The chains of dependence that the chosen and added parts pull.
@@ -59,10 +61,20 @@ pub struct Plan {
 /// A caution and the harm that it warns of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Caution {
+    /// Whom it speaks to.
+    pub audience: Audience,
     /// The harm.
     pub hazard: Hazard,
     /// The caution.
     pub words: &'static str,
+}
+
+impl Plan {
+    /// The cautions that a reader has to mind, worst first.
+    pub fn cautions_for(&self, reader: Audience) -> impl Iterator<Item = &Caution> {
+        let minds = move |caution: &&Caution| [Audience::Everybody, reader].contains(&caution.audience);
+        self.cautions.iter().filter(minds)
+    }
 }
 
 /// Rules whose refusal ends the whole job: a cracked frame is not refitted with other parts.
@@ -70,6 +82,7 @@ const ENDS_THE_JOB: &[&str] = &["frame-damage", "fork-damage"];
 
 /// The sentence that every sheet carries.
 pub const MAKER_WINS: Caution = Caution {
+    audience: Audience::Everybody,
     hazard: Hazard::Rider,
     words: "the figure that the maker prints on a part or in its leaflet wins over every figure here, and local rules come first",
 };
@@ -136,10 +149,16 @@ pub fn plan_with(refit: &Refit, catalogue: &Catalogue, own_rules: &[OwnRule]) ->
         }
     };
     let verdict = worst_with(&findings, &own);
+    let told = flags(&build, &findings, stopped.is_some());
     Plan {
         name: refit.name.clone(),
         stopped,
-        flags: flags(&build, &findings, stopped.is_some()),
+        flags_for_customer: told
+            .iter()
+            .filter(|(to, _)| *to != Audience::Technician)
+            .map(|(_, flag)| *flag)
+            .collect(),
+        flags: told.into_iter().map(|(_, flag)| flag).collect(),
         // What works with nothing changed says nothing of the wish.
         verdict: if nothing_chosen.is_some() { verdict.max(Verdict::Measure) } else { verdict },
         nothing_chosen,
@@ -148,7 +167,7 @@ pub fn plan_with(refit: &Refit, catalogue: &Catalogue, own_rules: &[OwnRule]) ->
         geometry: geometry(&build, catalogue),
         parts,
         to_measure,
-        cautions: cautions(&findings),
+        cautions: cautions(&build, &findings),
         pulls,
         added,
         own,
@@ -184,13 +203,20 @@ fn with_added_part(healed: &Finding, as_chosen: &[Finding], added: &Added) -> Fi
     finding
 }
 
-fn cautions(findings: &[Finding]) -> Vec<Caution> {
+fn cautions(build: &Build, findings: &[Finding]) -> Vec<Caution> {
     let mut list = vec![MAKER_WINS];
     for finding in findings {
-        let Some(words) = finding.rule.caution else { continue };
-        let caution = Caution { hazard: finding.rule.hazard, words };
-        if !list.contains(&caution) {
-            list.push(caution);
+        let sentences = finding
+            .rule
+            .caution
+            .filter(|caution| caution.concerns(build))
+            .into_iter()
+            .flat_map(Warning::sentences);
+        for (audience, words) in sentences {
+            // Two rules may warn alike.
+            if !list.iter().any(|other| other.audience == audience && other.words == words) {
+                list.push(Caution { audience, hazard: finding.rule.hazard, words });
+            }
         }
     }
     list[1..].sort_by_key(|caution| std::cmp::Reverse(caution.hazard));

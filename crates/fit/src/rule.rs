@@ -1,6 +1,7 @@
 //! The form of a rule of fit.
 
 use crate::ask::Ask;
+use crate::build::Build;
 use crate::finding::{Cure, Hazard, Margin, Number, Verdict};
 use catalog::{Dimension, Slot};
 
@@ -53,6 +54,65 @@ impl Coupling {
     }
 }
 
+/// Whom a caution speaks to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Audience {
+    /// Whoever reads any sheet.
+    Everybody,
+    /// Whoever works on the bike.
+    Technician,
+    /// Whoever rides it.
+    Customer,
+}
+
+/// The caution of a rule: what to mind at the stand is seldom what to mind on the road.
+#[derive(Clone, Copy, Debug)]
+pub enum Warning {
+    /// For the stand alone.
+    Technician(&'static str),
+    /// For the road alone.
+    Customer(&'static str),
+    /// One for each.
+    Each {
+        /// For the stand.
+        technician: &'static str,
+        /// For the road.
+        customer: &'static str,
+    },
+    /// One for each, on some bikes only.
+    Where {
+        /// Whether it concerns this bike.
+        concerns: fn(&Build) -> bool,
+        /// For the stand.
+        technician: &'static str,
+        /// For the road.
+        customer: &'static str,
+    },
+}
+
+impl Warning {
+    /// Whether it concerns a bike.
+    pub fn concerns(self, build: &Build) -> bool {
+        match self {
+            Self::Where { concerns, .. } => concerns(build),
+            Self::Technician(_) | Self::Customer(_) | Self::Each { .. } => true,
+        }
+    }
+
+    /// Its sentences, each with whom it speaks to.
+    pub fn sentences(self) -> impl Iterator<Item = (Audience, &'static str)> {
+        let (technician, customer) = match self {
+            Self::Technician(words) => (Some(words), None),
+            Self::Customer(words) => (None, Some(words)),
+            Self::Each { technician, customer } | Self::Where { technician, customer, .. } => {
+                (Some(technician), Some(customer))
+            }
+        };
+        let technician = technician.map(|words| (Audience::Technician, words));
+        technician.into_iter().chain(customer.map(|words| (Audience::Customer, words)))
+    }
+}
+
 /// A rule: one interface of the bike, with everything that is said about it.
 #[derive(Debug)]
 pub struct Rule {
@@ -79,8 +139,8 @@ pub struct Rule {
     pub long: &'static str,
     /// Source of the limits.
     pub source: &'static str,
-    /// A caution that belongs on every sheet that this rule touches.
-    pub caution: Option<&'static str>,
+    /// The caution that goes with every refit that this rule looks at.
+    pub caution: Option<Warning>,
     /// The check.
     pub check: fn(&mut Ask<'_>) -> Checked,
 }

@@ -5,7 +5,8 @@
 
 use document::{LaidWork, PlanDocument, WorkDocument};
 use sheet::{Job, JobTag, Paper, SheetKind, Typesetter, drawings};
-use shop::{Book, Circumstances};
+use shop::torque::closing;
+use shop::{Book, Circumstances, FASTENERS, Fastener};
 
 fn main() {
     divan::main();
@@ -18,7 +19,12 @@ fn documents() -> (PlanDocument, WorkDocument) {
     let plan = fit::plan_with(&refit, &catalogue, &[]);
     let book = Book::start_values();
     let laid = LaidWork::of(&plan, &book, Circumstances::default()).unwrap();
-    (PlanDocument::of(&plan), WorkDocument::of(&plan, &book, &laid, &[]))
+    let touched = |fastener: &&'static Fastener| {
+        laid.order.iter().any(|placed| placed.step.fasteners.contains(&fastener.id))
+    };
+    let closed = FASTENERS.iter().filter(touched).map(|fastener| closing(fastener, &[], &[], None).unwrap());
+    let bolts: Vec<_> = closed.flatten().collect();
+    (PlanDocument::of(&plan), WorkDocument::of(&plan, &book, &laid, &bolts))
 }
 
 #[divan::bench]

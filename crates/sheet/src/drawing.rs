@@ -61,7 +61,7 @@ impl Mark {
     pub fn hex(self) -> &'static str {
         match self {
             Self::Ink => "#1b1f23",
-            Self::Quiet => "#6a737d",
+            Self::Quiet => "#5a626b",
             Self::Faint => "#d5d9de",
             Self::Wash => "#f0f2f4",
             Self::Bad => "#a3160c",
@@ -116,6 +116,15 @@ pub enum Weight {
     Bold,
 }
 
+/// What stands on a drawing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shows {
+    /// A picture.
+    Picture,
+    /// Why there is none.
+    Reason,
+}
+
 /// Why a drawing could not be written.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum DrawingError {
@@ -153,6 +162,7 @@ impl std::error::Error for DrawingError {}
 /// ```
 #[derive(Clone, Debug)]
 pub struct Drawing {
+    shows: Shows,
     width_mm: f64,
     height_mm: f64,
     title: String,
@@ -170,6 +180,7 @@ impl Drawing {
         description: impl Into<String>,
     ) -> Self {
         Self {
+            shows: Shows::Picture,
             width_mm,
             height_mm,
             title: title.into(),
@@ -177,6 +188,21 @@ impl Drawing {
             body: String::new(),
             wrong: None,
         }
+    }
+
+    /// The same drawing as one that only says why there is no picture.
+    pub fn of_reason(self) -> Self {
+        Self { shows: Shows::Reason, ..self }
+    }
+
+    /// Whether there is a picture, or only the reason why there is none.
+    pub fn shows(&self) -> Shows {
+        self.shows
+    }
+
+    /// What it shows, in sentences, for who cannot see it.
+    pub fn description(&self) -> &str {
+        &self.description
     }
 
     /// Width on paper.

@@ -42,9 +42,9 @@ const LABEL_MM: f64 = 3.4;
 pub fn all(plan: &PlanDocument, pair: Option<(u32, u32)>) -> Vec<(&'static str, Drawing)> {
     let mut all = vec![
         ("drivetrain", drivetrain(plan, pair)),
+        ("speed", speed(plan)),
         ("plan-view", plan_view(plan)),
         ("gears", gears(plan)),
-        ("speed", speed(plan)),
         ("index", index(plan)),
         ("hands", hands(plan)),
         ("cables", cables(plan)),
@@ -76,7 +76,8 @@ fn not_drawn<T>(title: &'static str, section: &SectionDocument<T>) -> Drawing {
 fn unknown(title: &'static str, head: &str, rows: &[String]) -> Drawing {
     let lines: Vec<String> = rows.iter().flat_map(|row| wrapped(row, 88)).take(12).collect();
     let height_mm = 24.0 + 5.0 * lines.len() as f64;
-    let mut drawing = Drawing::new(WIDTH_MM, height_mm, title, format!("{head}: {}", rows.join("; ")));
+    let about = if rows.is_empty() { head.to_owned() } else { format!("{head}: {}", rows.join("; ")) };
+    let mut drawing = Drawing::new(WIDTH_MM, height_mm, title, about).of_reason();
     let edge = Pen::solid(0.5, Mark::Quiet).broken(crate::Dash::Long);
     drawing.path(
         &[

@@ -10,6 +10,6 @@ pub mod sheets;
 pub mod typeset;
 
 pub use change_order::change_order;
-pub use drawing::{Anchor, Dash, Drawing, DrawingError, Mark, Pen, Place, Weight};
+pub use drawing::{Anchor, Dash, Drawing, DrawingError, Mark, Pen, Place, Shows, Weight};
 pub use sheets::{Job, JobTag, SheetKind};
 pub use typeset::{Paper, SheetError, SheetFiles, Typesetter};

@@ -2,7 +2,7 @@
 //!
 //! Begin with [`Job::sheet`]. Numbers go into the templates as the documents hold them and are only rounded there.
 
-use crate::drawing::DrawingError;
+use crate::drawing::{Drawing, DrawingError, Shows};
 use crate::drawings::{self, Share, estimate};
 use crate::typeset::SheetFiles;
 use document::plan::FactDocument;
@@ -149,8 +149,14 @@ impl Job<'_> {
         let mut names: Vec<Value> = Vec::new();
         match kind {
             SheetKind::Drawings => {
-                for (name, drawing) in drawings::all(self.plan, self.pair) {
-                    names.push(json!({ "file": format!("{name}.svg"), "alt": drawing.title() }));
+                for (name, drawing) in self.drawings() {
+                    names.push(json!({
+                        "file": format!("{name}.svg"),
+                        "title": drawing.title(),
+                        "alt": drawing.description(),
+                        "width_mm": drawing.width_mm(),
+                        "drawn": drawing.shows() == Shows::Picture,
+                    }));
                     drawings.insert(name.to_owned(), drawing.svg()?);
                 }
             }
@@ -159,7 +165,10 @@ impl Job<'_> {
                 if !shares.is_empty() {
                     drawings.insert("shares".to_owned(), estimate(&shares).svg()?);
                 }
-                drawings.insert("gears".to_owned(), drawings::gears(self.plan).svg()?);
+                let gears = drawings::gears(self.plan);
+                if gears.shows() == Shows::Picture {
+                    drawings.insert("gears".to_owned(), gears.svg()?);
+                }
             }
             SheetKind::HandOver => {
                 if let Some(ride) = &self.plan.ride {
@@ -192,6 +201,16 @@ impl Job<'_> {
         }
         let title = format!("{}: {}", kind.title(), self.plan.name);
         Ok(SheetFiles { title, template: kind.template(), data, drawings })
+    }
+
+    /// Every drawing and chart of the job by the name of its file: those of the plan, and what the price is made of.
+    pub fn drawings(&self) -> Vec<(&'static str, Drawing)> {
+        let mut all = drawings::all(self.plan, self.pair);
+        let shares = self.shares();
+        if !shares.is_empty() {
+            all.push(("price", estimate(&shares)));
+        }
+        all
     }
 
     /// What was measured on the bike, each once, in the order in which the findings use it.

@@ -23,7 +23,7 @@ use crate::risk::{Outlook, Standing, faced};
 use crate::wanted::{Wanted, wanted};
 use crate::wording::{Said, of_money, of_plan};
 use crate::workshop::Workshop;
-use fit::{Plan, Verdict};
+use fit::{Audience, Plan, Verdict};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use quantity::MoneyError;
@@ -127,7 +127,7 @@ pub struct Estimate {
     pub said: Vec<Said>,
     /// 10: what concerns the rider's safety and would be signed for by itself if it is declined.
     pub safety: Vec<SafetyItem>,
-    /// Cautions of the plan.
+    /// Cautions of the plan for whoever rides.
     pub cautions: Vec<&'static str>,
 }
 
@@ -235,7 +235,7 @@ pub fn estimate(
             deposit: advance::deposit(plan, &lines, &totals, terms)?,
             not_included: scope::not_included(plan, &lines, &unpriced, circumstances),
             unpriced,
-            cautions: plan.cautions.iter().map(|caution| caution.words).collect(),
+            cautions: plan.cautions_for(Audience::Customer).map(|caution| caution.words).collect(),
             operations,
             labour,
             shown: terms.shown,

@@ -6,7 +6,7 @@ use crate::args::Rules;
 use crate::files::Failure;
 use crate::screen::{self, HEADING};
 use catalog::standards::disagreement::disagreements;
-use fit::{Coupling, Hazard, RULES, Rule};
+use fit::{Audience, Coupling, Hazard, RULES, Rule, Warning};
 use serde_json::json;
 use std::fmt::Write;
 
@@ -27,7 +27,9 @@ pub(super) fn run(args: &Rules) -> Result<Status, Failure> {
                 json!({
                     "id": rule.id, "question": rule.title, "coupling": rule.coupling.words(),
                     "touches": rule.touches.iter().map(|slot| slot.key()).collect::<Vec<_>>(),
-                    "sentence": rule.sentence, "long": rule.long, "source": rule.source, "caution": rule.caution,
+                    "sentence": rule.sentence, "long": rule.long, "source": rule.source,
+                    "caution": said(rule, Audience::Technician),
+                    "caution_for_customer": said(rule, Audience::Customer),
                 })
             })
             .collect();
@@ -45,8 +47,8 @@ fn terminal(rules: &[&Rule]) -> String {
         let _ = writeln!(text, "  {}", rule.sentence);
         let _ = writeln!(text, "  {}", rule.long);
         let _ = writeln!(text, "  source: {}", rule.source);
-        if let Some(caution) = rule.caution {
-            let _ = writeln!(text, "  caution: {caution}");
+        for (audience, words) in rule.caution.into_iter().flat_map(Warning::sentences) {
+            let _ = writeln!(text, "  {}: {words}", caution_of(audience));
         }
     }
     text
@@ -83,13 +85,26 @@ fn page(rules: &[&Rule]) -> String {
             }
             let _ = writeln!(text, "- If it is wrong: {}.", harm(rule.hazard));
             let _ = writeln!(text, "- Source: {}.", rule.source);
-            if let Some(caution) = rule.caution {
-                let _ = writeln!(text, "- Caution: {caution}.");
+            for (audience, words) in rule.caution.into_iter().flat_map(Warning::sentences) {
+                let _ = writeln!(text, "- {}: {words}.", upper_first(caution_of(audience)));
             }
         }
     }
     disagree(&mut text);
     text
+}
+
+/// What a rule says to a reader.
+fn said(rule: &Rule, reader: Audience) -> Option<&'static str> {
+    let mut sentences = rule.caution.into_iter().flat_map(Warning::sentences);
+    sentences.find(|(audience, _)| *audience == reader).map(|(_, words)| words)
+}
+
+fn caution_of(audience: Audience) -> &'static str {
+    match audience {
+        Audience::Customer => "caution for the customer",
+        Audience::Everybody | Audience::Technician => "caution",
+    }
 }
 
 /// Where the sources of the tables disagree.

@@ -7,7 +7,7 @@ use crate::{Status, screen};
 use document::{EstimateDocument, PlanDocument, RideDocument};
 use fit::ride::Depth;
 use serde_json::json;
-use sheet::{Job, JobTag, SheetKind, Typesetter, drawings};
+use sheet::{Job, JobTag, SheetKind, Typesetter};
 use shop::desk;
 use std::time::{Duration, Instant};
 
@@ -61,7 +61,7 @@ pub(super) fn run(args: &Sheet) -> Result<Status, Failure> {
         write_whole(&path, &bytes)?;
         written.push(path);
         if *kind == SheetKind::Drawings {
-            for (name, drawing) in drawings::all(&document, args.pair) {
+            for (name, drawing) in job.drawings() {
                 let svg = drawing.svg().map_err(|why| Failure::Paper(why.to_string()))?;
                 let path = args.to.join(format!("{name}.svg"));
                 write_whole(&path, svg.as_bytes())?;

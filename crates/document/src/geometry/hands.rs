@@ -2,7 +2,7 @@
 
 use super::SpanDocument;
 use crate::plan::round;
-use fit::geometry::hands::{HandPlace, Marks, Place, Supply, Way};
+use fit::geometry::hands::{HandPlace, Marks, Outline, Place, Supply, Way};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -35,6 +35,27 @@ pub struct HandsDocument {
     pub spacers_mm: Vec<f64>,
     /// Where the levers go.
     pub marks: Option<MarksDocument>,
+    /// Stem, bar and lever as found, as they are drawn; null where the parts are not known.
+    pub outline_before: Option<OutlineDocument>,
+    /// The same after the refit.
+    pub outline_after: Option<OutlineDocument>,
+}
+
+/// Stem, bar and lever from the side: places forward and up, millimetres, for the values as read.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct OutlineDocument {
+    /// Middle of the stem on the steerer.
+    pub steerer_mm: [f64; 2],
+    /// Middle of the bar clamp.
+    pub clamp_mm: [f64; 2],
+    /// The bar from the clamp on; only its reach where no curve is known.
+    pub bar_mm: Vec<[f64; 2]>,
+    /// Whether the bar is given as its curve.
+    pub curve: bool,
+    /// Where the lever sits on the bar.
+    pub lever_mm: [f64; 2],
+    /// The trough of the hood.
+    pub hood_mm: [f64; 2],
 }
 
 /// A place.
@@ -107,6 +128,22 @@ impl HandsDocument {
             ways: hands.ways.iter().map(WayDocument::of).collect(),
             spacers_mm: hands.spacers_mm.iter().copied().map(round).collect(),
             marks: hands.marks.as_ref().map(MarksDocument::of),
+            outline_before: hands.outlines.0.as_ref().map(OutlineDocument::of),
+            outline_after: hands.outlines.1.as_ref().map(OutlineDocument::of),
+        }
+    }
+}
+
+impl OutlineDocument {
+    fn of(outline: &Outline) -> Self {
+        let place = |x_mm, y_mm| [round(x_mm), round(y_mm)];
+        Self {
+            steerer_mm: place(outline.steerer.x_mm, outline.steerer.y_mm),
+            clamp_mm: place(outline.clamp.x_mm, outline.clamp.y_mm),
+            bar_mm: outline.bar.iter().map(|at| place(at.x_mm, at.y_mm)).collect(),
+            curve: outline.is_curve,
+            lever_mm: place(outline.lever.x_mm, outline.lever.y_mm),
+            hood_mm: place(outline.hood.x_mm, outline.hood.y_mm),
         }
     }
 }

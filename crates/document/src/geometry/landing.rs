@@ -50,6 +50,8 @@ pub struct GearLandingDocument {
     pub to_smaller: Option<SideDocument>,
     /// Clicks until a shift into it fails.
     pub clicks: ClicksDocument,
+    /// How far one more click of cable moves the guide pulley here.
+    pub click_mm: f64,
 }
 
 /// One landing.
@@ -134,6 +136,7 @@ fn gear(gear: &GearLanding) -> GearLandingDocument {
         to_larger: gear.to_larger.map(side),
         to_smaller: gear.to_smaller.map(side),
         clicks: clicks(gear.room.add, gear.room.take_off),
+        click_mm: gear.click.to_mm(),
     }
 }
 

@@ -54,6 +54,10 @@ pub struct SpokeDocument {
 /// The body and what the cassette leaves of it.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct StackDocument {
+    /// The body.
+    pub body: SpanDocument,
+    /// What the cassette takes of it.
+    pub takes: SpanDocument,
     /// Room on the body.
     pub room: SpanDocument,
     /// Spacer that fills it, 0 for none; null where none is meant clearly.
@@ -97,6 +101,8 @@ impl LacedDocument {
 impl StackDocument {
     fn of(stack: &Stack) -> Self {
         Self {
+            body: SpanDocument::of(stack.body_mm),
+            takes: SpanDocument::of(stack.takes_mm),
             room: SpanDocument::of(stack.room_mm),
             spacer_mm: stack.spacer_mm.map(round),
             now: stack.now_mm.map(SpanDocument::of),

@@ -1,5 +1,9 @@
 //! Where the hands were, where they come to lie, and the stems, spacers and turns of the bar that bring them back.
 
+pub mod outline;
+
+pub use outline::Outline;
+
 use super::section::{Section, Unworked};
 use crate::ask::Ask;
 use crate::build::Build;
@@ -64,6 +68,8 @@ pub struct HandPlace {
     pub spacers_mm: Vec<f64>,
     /// Where the levers go, from the middle of the stem.
     pub marks: Option<Marks>,
+    /// Stem, bar and lever as found and after, as they are drawn; none where the parts are not known.
+    pub outlines: (Option<Outline>, Option<Outline>),
 }
 
 /// What a shift of the hands is to a rider.
@@ -281,6 +287,14 @@ fn work(ask: &mut Ask<'_>, catalogue: &Catalogue) -> Result<HandPlace, Unworked>
     let ways = nearest(search(&spacers_mm, turns)?);
     let ramp = |ask: &mut Ask<'_>, when| ask.known_number(when, Dimension::BarRamp).map(Span::middle);
     let ramps_deg = (ramp(ask, Before), ramp(ask, After));
+    let foot = |when| match record {
+        Some(_) => outline::foot(ask.build, when, head),
+        None => Some(Point { x_mm: 0.0, y_mm: 0.0 }),
+    };
+    let outline = |when, side: Option<Side>, place| {
+        side.zip(foot(when)).map(|(side, foot)| Outline::of(ask.build, when, &side, foot, head, at(place)))
+    };
+    let outlines = (outline(Before, before, before_place), outline(After, Some(after), after_place));
     let felt = Felt::of(shift.forward_mm.middle().hypot(shift.up_mm.middle()));
     Ok(HandPlace {
         before: before_place,
@@ -294,6 +308,7 @@ fn work(ask: &mut Ask<'_>, catalogue: &Catalogue) -> Result<HandPlace, Unworked>
         stems,
         ways,
         spacers_mm: if spacers.is_some() { spacers_mm } else { Vec::new() },
+        outlines,
         marks: marks(ask),
     })
 }

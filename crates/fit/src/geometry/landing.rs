@@ -87,6 +87,8 @@ pub struct GearLanding {
     pub to_smaller: Option<ShiftLanding>,
     /// Clicks until a shift into it fails.
     pub room: ClickRoom,
+    /// How far one more click of cable moves the guide pulley here, toward the larger cogs.
+    pub click: Length,
 }
 
 /// Clicks counted in two gears, and what they say.
@@ -133,6 +135,7 @@ fn work(ask: &mut Ask<'_>) -> Result<LandingPlan, Unworked> {
         to_larger: straight.landing(gear, Toward::Larger, best),
         to_smaller: straight.landing(gear, Toward::Smaller, best),
         room: straight.click_room(gear, best, shifting.detent).unwrap_or(none),
+        click: click(&straight, gear, best, shifting.detent),
     });
     let gears = gears.collect();
     let hanger = hanger(ask).map(|hanger| hanger_now(&shifting, hanger)).transpose()?;
@@ -148,6 +151,18 @@ fn work(ask: &mut Ask<'_>) -> Result<LandingPlan, Unworked> {
         counted: counted(ask, After, Some(&shifting)),
         counted_before: before(ask),
     })
+}
+
+/// What a click does to a landing: the derailleur follows it from either side alike.
+fn click(model: &ShiftModel, gear: usize, adjuster: Length, detent: Length) -> Length {
+    let either = |adjuster| {
+        let from = |toward| model.landing(gear, toward, adjuster).map(|landing| landing.error);
+        from(Toward::Larger).or_else(|| from(Toward::Smaller))
+    };
+    match (either(adjuster), either(adjuster + detent)) {
+        (Some(now), Some(then)) => then - now,
+        _ => Length::mm(0.0),
+    }
 }
 
 /// Clicks counted on the bike as found, where its derailleur is not the one of after.

@@ -61,6 +61,10 @@ pub struct SpokeSide {
 /// The body and what the cassette leaves of it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stack {
+    /// The body, millimetres.
+    pub body_mm: Span,
+    /// What the cassette takes of it: the length required less what its largest cogs hang over behind, millimetres.
+    pub takes_mm: Span,
     /// Body less what the cassette needs, millimetres.
     pub room_mm: Span,
     /// The spacer behind the cassette, 0 for none; none where no spacer is meant clearly.
@@ -105,7 +109,7 @@ fn work(ask: &mut Ask<'_>) -> Result<WheelChange, Unworked> {
             Fill::Spacer(spacer_mm, _) => Some(spacer_mm),
             Fill::Unclear => None,
         };
-        Stack { room_mm, spacer_mm, now_mm }
+        Stack { body_mm: body, takes_mm: needed - overhang, room_mm, spacer_mm, now_mm }
     });
     let (mut before, mut after, mut old_rim, mut wider_mm) = (None, None, false, None);
     if ask.build.changes(Slot::RearWheel) {

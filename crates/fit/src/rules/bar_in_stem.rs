@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::room::{either_way, judge, tightest};
 use catalog::{Dimension, Slot};
 use mechanics::cockpit::{ClampMatch, clamp_match};
@@ -31,9 +31,9 @@ pub static RULE: Rule = Rule {
            beside the clamp, in three directions. Differences up to 0.15 mm are the same size. For a bar of 26.0 mm in \
            a clamp of 31.8 mm there is a shim over the full width of the clamp; for other pairs there is none here.",
     source: "0.15 mm, sizes and shim: common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a bar that turns or breaks throws the rider: the torque printed on bar and stem counts, the lower of the two where they differ; a stem is never spread over a thicker bar",
-    ),
+    )),
     check,
 };
 

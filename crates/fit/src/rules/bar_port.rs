@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::{line_diameter, spoken_of};
 use crate::rules::room::{judge, tightest};
 use catalog::{Dimension, Slot};
@@ -29,7 +29,7 @@ pub static RULE: Rule = Rule {
            that passes by 0.2 mm passes, and one that passes by less is read again. The rule speaks only where \
            the bar has a port that somebody measured.",
     source: "0.3 mm: common practice",
-    caution: Some("a bar is never drilled or filed, carbon least of all"),
+    caution: Some(Warning::Technician("a bar is never drilled or filed, carbon least of all")),
     check,
 };
 

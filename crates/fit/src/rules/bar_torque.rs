@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::spoken_of;
 use catalog::{BarMaterial, Dimension, Slot, Value, Word};
 
@@ -23,9 +23,9 @@ pub static RULE: Rule = Rule {
            faceplate, closed in turn with an even gap. A carbon bar waits for both figures; \
            of a bar of metal the rule speaks where both were read.",
     source: "common practice; the printed figures are the makers' own",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "faceplate: crosswise in small steps, even gap above and below, the lower of the two printed torques",
-    ),
+    )),
     check,
 };
 

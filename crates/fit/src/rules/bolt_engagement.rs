@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::spoken_of;
 use catalog::{CaliperBolt, Dimension, Slot};
 use mechanics::thread_engagement::{ThreadIn, engagement, needed, turns};
@@ -30,9 +30,9 @@ pub static RULE: Rule = Rule {
            depth of the crown, which is a thick one then; everywhere else, and at the thin rear bridge, the turns \
            are counted when the bolt goes in.",
     source: "geometry; 5.5 to 6 turns measured and 6 mm asked for on two workshop pages; one diameter in steel: rule of thumb from memory",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "count the turns of both caliper bolts as they go in: fewer than six, and the brake is not used",
-    ),
+    )),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{BrakeFluid, Dimension, Slot};
 
 /// The rule.
@@ -22,9 +22,10 @@ pub static RULE: Rule = Rule {
            pair is refused, whatever anybody signs. Levers and calipers of one fluid still belong together only \
            where their makers say so.",
     source: "common practice",
-    caution: Some(
-        "only the fluid printed on the cap goes in; new olives and barbs of the maker's own kind at every cut hose; bleed, squeeze hard and look at every joint before the first ride; new pads bite late until they are bedded in: some twenty firm stops from walking to riding speed, never to a locked wheel, and the rider is told",
-    ),
+    caution: Some(Warning::Each {
+        technician: "only the fluid printed on the cap goes in; new olives and barbs of the maker's own kind at every cut hose; bleed, squeeze hard and look at every joint before the first ride; new pads bite late until they are bedded in: some twenty firm stops from walking to riding speed, never to a locked wheel, and the rider is told",
+        customer: "new pads or rotors bite late until they are bedded in: some twenty firm stops from riding speed, never to a locked wheel",
+    }),
     check,
 };
 

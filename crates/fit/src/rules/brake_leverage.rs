@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::is_known_hydraulic;
 use crate::rules::room::{either_way, inside, judge, tightest};
 use catalog::{Dimension, Slot};
@@ -45,9 +45,10 @@ pub static RULE: Rule = Rule {
            a lever that pulls up to 3 mm more is hard and marginal; one that pulls up to 3 mm less cannot be told \
            without a stop test; beyond that a short-pull lever meets a long-pull caliper, or the reverse.",
     source: "work in is work out; percentages, pulls and classes: common practice and our own choice on the safe side, with no published source",
-    caution: Some(
-        "brakes: stop hard five times front and rear, on the stand and on the road, before the bike leaves; the lever must not reach the bar; where the makers name a pair or forbid one, that wins",
-    ),
+    caution: Some(Warning::Each {
+        technician: "brakes: stop hard five times front and rear, on the stand and on the road, before the bike leaves; the lever must not reach the bar; where the makers name a pair or forbid one, that wins",
+        customer: "the brakes feel different from before and may bite much harder: try both at walking pace before the first ride",
+    }),
     check,
 };
 

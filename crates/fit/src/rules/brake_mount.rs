@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{BrakeMount, Dimension, Slot};
 
 /// The rule.
@@ -22,9 +22,9 @@ pub static RULE: Rule = Rule {
            a post-mount caliper on tabs, and a post-mount caliper on a flat mount, one plate for each wheel and \
            rotor size. Nothing brings a flat-mount caliper to posts: it is lower than the plate would have to be.",
     source: "spacings of posts and tabs: a frame builder's page; plates: owner manuals; that nothing crosses the other way: common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a brake that comes off its mount does not brake: screw lengths and torque of the caliper's leaflet, faces clean and square, and the leaflets of frame and fork win over any plate",
-    ),
+    )),
     check,
 };
 

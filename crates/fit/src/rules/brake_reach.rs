@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::is_known_without_reach;
 use crate::rules::room::{inside, judge, tightest};
 use catalog::{Dimension, Slot};
@@ -30,9 +30,9 @@ pub static RULE: Rule = Rule {
            wears; without it the pad sits at the end of its slot and must be looked at on the bike. If the rear \
            wheel changes its rim size too, the reach follows by half the difference of the bead seats.",
     source: "slot: leaflet of the caliper; bead seat law: geometry; 1 mm to spare: common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a pad on the tyre or under the rim can throw the rider: look at every pad with the brake pulled hard, and the leaflet of the caliper wins",
-    ),
+    )),
     check,
 };
 

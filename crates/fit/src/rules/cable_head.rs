@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::{Line, has_brake_inner, line};
 use catalog::{CableHead, Dimension, LeverSeat, Slot};
 
@@ -21,9 +21,9 @@ pub static RULE: Rule = Rule {
     long: "A barrel in a pear-shaped seat, or a pear in a round one, holds on the stand and pulls out at a hard stop. \
            The head must sit below the edge of its seat and turn in it.",
     source: "three workshop guides, agreeing",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "pull each brake as hard as you can and look at the head in its seat before the bike leaves",
-    ),
+    )),
     check,
 };
 

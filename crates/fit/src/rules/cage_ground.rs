@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::{Build, When::After};
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{CageSize, Dimension, Slot, Value, Word};
 use quantity::Span;
 use std::f64::consts::PI;
@@ -35,7 +35,10 @@ pub static RULE: Rule = Rule {
            small wheel, one that rolls less than 1700 mm in a turn (bead seats of 451 mm and less), the shortest cage \
            with enough capacity is the best one. On larger wheels no cage comes near the ground.",
     source: "geometry; 8 mm of sag and 15 degrees: common practice; 25 degrees as 16 CFR 1512.17 asks of a pedal",
-    caution: Some("a cage that strikes a kerb goes into the spokes: tell the rider on which side it hangs"),
+    caution: Some(Warning::Each {
+        technician: "a cage that strikes a kerb goes into the spokes: tell the rider on which side it hangs",
+        customer: "the cage of the rear derailleur hangs low on the drive side: keep it away from kerbs",
+    }),
     check,
 };
 

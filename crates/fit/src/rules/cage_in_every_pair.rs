@@ -4,7 +4,7 @@ use crate::ask::Ask;
 use crate::build::When::After;
 use crate::cage::{Body, Cage, Each, count_after};
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Slot};
 use mechanics::cage::{Between, CageError, Hold, PairState, solve_pair};
 use quantity::{Pitches, Span, Stand, digits};
@@ -32,9 +32,9 @@ pub static RULE: Rule = Rule {
            it is. Pairs in which the chain hangs are counted by the values as read: a gear to avoid is a thing to say, \
            not a thing to refuse. What the leaflet prints as capacity is judged by its own rule and wins where it differs.",
     source: "geometry, checked against a general numerical library; the typical bodies and three pairs: common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "before the first ride shift to the largest ring with the largest cog on the stand, by hand: the cage may not be pulled straight",
-    ),
+    )),
     check,
 };
 

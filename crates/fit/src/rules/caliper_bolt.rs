@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{BrakeMount, CaliperBolt, CaliperHole, Dimension, FrameMaterial, Slot};
 
 /// The rule.
@@ -22,9 +22,9 @@ pub static RULE: Rule = Rule {
            bridge may be drilled to 8 mm by a specialist, the back wall only; aluminium and carbon never. An outside \
            nut has nothing to bear on over a hole of 8 mm. A hole in the front wall only takes neither.",
     source: "bolts and holes: crib sheets of two workshops, agreeing; that only steel is drilled: common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a caliper that comes loose falls into the wheel: torque of the leaflet, and at least six full turns in the nut, front and rear, before the first squeeze",
-    ),
+    )),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Slot};
 use mechanics::chain::{SLACK_PER_TOOTH, capacity_needed};
 use quantity::Span;
@@ -27,9 +27,9 @@ pub static RULE: Rule = Rule {
            up and said so. A chain cut shorter to cure the slack tears the derailleur off in the largest pair, so \
            that is never a cure.",
     source: "definition of capacity: glossaries of the trade; three teeth: common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "never shorten a chain to cure slack: in the largest ring with the largest cog a short chain locks and tears the derailleur off",
-    ),
+    )),
     check,
 };
 

@@ -1,9 +1,11 @@
 //! May this bar be ridden on?
 
 use crate::ask::Ask;
+use crate::build::Build;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::flags::word;
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::spoken_of;
 use catalog::{BarHistory, BarMaterial, Dimension, Slot};
 use quantity::Span;
@@ -28,11 +30,21 @@ pub static RULE: Rule = Rule {
            fitted either. What somebody says who gives a used bar away is no history: it counts as unknown. A bar \
            that stays on the bike is judged where anybody looked at it.",
     source: "0.2 mm: our own choice on the safe side, with no published source; that a crashed bar is replaced: owner manuals and workshop guides",
-    caution: Some(
-        "carbon bars: paste, the lower of the two printed torques, bolts in turn with an even gap, no clamp with a sharp edge, no clamp outside the marked zones; a second person looks at every bolt; the maker's leaflet wins",
-    ),
+    caution: Some(Warning::Where {
+        concerns: may_be_carbon,
+        technician: "carbon bars: paste, the lower of the two printed torques, bolts in turn with an even gap, no clamp with a sharp edge, no clamp outside the marked zones; a second person looks at every bolt; the maker's leaflet wins",
+        customer: "a bar of carbon: never tighten its bolts without a torque wrench, and after a crash or a hard knock do not ride on it before it was looked at",
+    }),
     check,
 };
+
+/// Whether nobody said that the bar is of metal.
+fn may_be_carbon(build: &Build) -> bool {
+    !matches!(
+        word::<BarMaterial>(build, Slot::Bar, After, Dimension::BarMaterial),
+        Some(material) if material != BarMaterial::Carbon
+    )
+}
 
 fn check(ask: &mut Ask<'_>) -> Checked {
     let looked_at =

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Slot};
 use mechanics::chain::{SPARE, need};
 use quantity::{Length, Pitches, Span, Stand};
@@ -23,9 +23,9 @@ pub static RULE: Rule = Rule {
            spare, and since inner plates join only to outer plates the count is even. A chain that is too short locks \
            in the largest pair and tears the derailleur off; one that is longer than it need be hangs in the smallest.",
     source: "length: geometry, checked on R. L. Mott, Machine Elements in Mechanical Design, 4th ed., example 7-3; two pitches: common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "lay the chain round the largest ring and the largest cog before it is cut: what is cut off does not come back",
-    ),
+    )),
     check,
 };
 

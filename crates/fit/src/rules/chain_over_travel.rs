@@ -4,7 +4,7 @@ use crate::ask::Ask;
 use crate::build::When::After;
 use crate::cage::{Body, Cage, count_after};
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Slot};
 use mechanics::cage::{Frame, solve_pair};
 use quantity::{Length, Pitches, Span, Stand};
@@ -25,9 +25,9 @@ pub static RULE: Rule = Rule {
            is not, the chain locks under the first hard landing in the lowest gear. Judged on the whole interval of \
            frame, travel and cage.",
     source: "geometry, checked against a general numerical library; the typical bodies: common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "with the spring out, move the wheel through its travel in the largest pair before the chain is cut",
-    ),
+    )),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{CogWear, Dimension, Slot};
 
 /// The rule.
@@ -21,9 +21,9 @@ pub static RULE: Rule = Rule {
            the rider's foot goes through. A piece of new chain laid on the cogs used most shows it in a minute. Hooked \
            flanks may still hold and are tried under load; a cog on which the new chain skips is exchanged.",
     source: "common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a chain that skips under load throws the rider forward: try every cog that stays under full load",
-    ),
+    )),
     check,
 };
 

@@ -4,7 +4,7 @@ use crate::ask::Ask;
 use crate::build::When::{self, After, Before};
 use crate::finding::{Hazard, Number, Verdict};
 use crate::pairs::{pairs, whole};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Drive, Slot};
 use mechanics::{chain, gears};
 use quantity::{Span, Torque};
@@ -43,9 +43,10 @@ pub static RULE: Rule = Rule {
            with the motor stays. The limit of the assist is taken as 25 km/h, the torque of the drive as 75 N m and of \
            the rider as 60 N m, where the bike has no reading. The rule speaks where the drive is written down.",
     source: "common practice; the limit of the assist differs by country",
-    caution: Some(
-        "electric drive: switch it off and take the battery out before any work; speed sensor and magnet stay where they are; no work on crank or bearing of a mid-drive; what local law allows is a question, and so is the warranty",
-    ),
+    caution: Some(Warning::Each {
+        technician: "electric drive: switch it off and take the battery out before any work; speed sensor and magnet stay where they are; no work on crank or bearing of a mid-drive; what local law allows is a question, and so is the warranty",
+        customer: "electric drive: take the pressure off the pedals while you shift, the drive pulls on; other gears change the range, and warranty and local law are worth a question",
+    }),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::Before;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::spoken_of;
 use catalog::{Dimension, Slot};
 
@@ -23,9 +23,10 @@ pub static RULE: Rule = Rule {
            fold and unfold five times, and look at every loop on the hinge side. The rule speaks only of bikes whose \
            fold was measured.",
     source: "common practice",
-    caution: Some(
-        "folding bikes: loops looked at folded and unfolded, five times, none pinched at the hinge; guides on the hinge side; chain parked before it folds, pedal at the position that its leaflet names",
-    ),
+    caution: Some(Warning::Each {
+        technician: "folding bikes: loops looked at folded and unfolded, five times, none pinched at the hinge; guides on the hinge side; chain parked before it folds, pedal at the position that its leaflet names",
+        customer: "park the chain before you fold, with the pedal where its leaflet says, and see that nothing is pinched at the hinge",
+    }),
     check,
 };
 

@@ -2,7 +2,7 @@
 
 use crate::ask::Ask;
 use crate::finding::Hazard;
-use crate::rule::{Checked, Coupling, Rule};
+use crate::rule::{Checked, Coupling, Rule, Warning};
 use crate::rules::frame_damage::look;
 use catalog::Dimension;
 
@@ -21,9 +21,9 @@ pub static RULE: Rule = Rule {
            the face, so the rule is that of the frame: a crack ends the job, a doubt is looked at again. It speaks \
            once somebody has looked.",
     source: "common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a bike with a cracked frame or fork is tagged not to be ridden, photographed, and the customer is told the same day",
-    ),
+    )),
     check,
 };
 

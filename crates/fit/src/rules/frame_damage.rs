@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::Before;
 use crate::finding::{Hazard, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Damage, Dimension};
 
 /// The rule.
@@ -22,9 +22,9 @@ pub static RULE: Rule = Rule {
            otherwise. No part, no torque and no signature cures a crack, so the refit gets no estimate and nothing \
            further is measured. The rule speaks once somebody has looked.",
     source: "common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a bike with a cracked frame or fork is tagged not to be ridden, photographed, and the customer is told the same day",
-    ),
+    )),
     check,
 };
 

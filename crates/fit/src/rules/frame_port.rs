@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::{line_diameter, spoken_of};
 use catalog::{Dimension, Slot};
 use quantity::Span;
@@ -27,7 +27,9 @@ pub static RULE: Rule = Rule {
            maker of the frame allows it; without room it does not. The old inner is never pulled out bare: a \
            follower goes through with it. The rule speaks only where somebody put a pin in the port.",
     source: "0.3 mm: common practice",
-    caution: Some("a carbon frame is neither drilled nor reamed; in any other the maker's word comes first"),
+    caution: Some(Warning::Technician(
+        "a carbon frame is neither drilled nor reamed; in any other the maker's word comes first",
+    )),
     check,
 };
 

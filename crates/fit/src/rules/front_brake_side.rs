@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::{Line, line, spoken_of};
 use catalog::{Dimension, LeverSide, Slot};
 
@@ -22,9 +22,10 @@ pub static RULE: Rule = Rule {
            With cables the sides are changed in minutes, so an answer is welcome and not waited for; with hoses it \
            means a new hose and a bleed, so the job waits for the answer. The rule never says which side is right.",
     source: "common practice; local rules win",
-    caution: Some(
-        "before the bike leaves: squeeze the lever that the sheet names and see that the FRONT wheel stops",
-    ),
+    caution: Some(Warning::Each {
+        technician: "before the bike leaves: squeeze the lever that the sheet names and see that the FRONT wheel stops",
+        customer: "the front brake is on the lever that this sheet names: try it at walking pace before the first ride",
+    }),
     check,
 };
 

@@ -5,7 +5,7 @@ use super::room::{either_way, judge, tightest};
 use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{AxleKind, Dimension, Dropout, Slot};
 
 /// Two widths closer than this are the same: locknut wear and paint.
@@ -28,9 +28,10 @@ pub static RULE: Rule = Rule {
            with wide through axles. A fork is never spread or squeezed, of whatever it is made. Slots take a quick \
            release or nuts; a through axle takes a hub of its own diameter. Tyre and brake belong to one bead seat.",
     source: "widths and axles: workshop crib sheets, agreeing; bead seats: ISO 5775; 1 mm: common practice",
-    caution: Some(
-        "front wheel: try to pull it out with the release open, retention tabs on, and check that the lever leaves its print in the palm",
-    ),
+    caution: Some(Warning::Each {
+        technician: "front wheel: try to pull it out with the release open, retention tabs on, and check that the lever leaves its print in the palm",
+        customer: "close the front release so hard that it leaves its print in the palm, and try to pull the wheel out before you ride",
+    }),
     check,
 };
 

@@ -4,7 +4,7 @@ use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Number, Verdict};
 use crate::refit::Hands;
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Slot, Value};
 use mechanics::cockpit::{Point, stem_reach};
 use quantity::{Angle, Length, Span};
@@ -33,9 +33,10 @@ pub static RULE: Rule = Rule {
            wants the hands kept, and there the whole tolerance must lie on one side. The stem that would keep the \
            hands is given as its reach along the level.",
     source: "geometry of stem and head angle; 5 mm and 15 mm: common practice",
-    caution: Some(
-        "another hand position changes steering and the reach to the brakes: the first rides are short, and the levers are reached from hoods and drops before the bike leaves",
-    ),
+    caution: Some(Warning::Each {
+        technician: "another hand position changes steering and the reach to the brakes: the first rides are short, and the levers are reached from hoods and drops before the bike leaves",
+        customer: "hands and levers lie elsewhere than before: keep the first rides short, and try both brakes from hoods and drops",
+    }),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, HangerThread, Slot};
 
 /// The rule.
@@ -21,7 +21,9 @@ pub static RULE: Rule = Rule {
            jams. It is cut to M10 x 1 before the derailleur goes on. A worn thread takes an insert, a bolted hanger is \
            exchanged. A derailleur that comes loose from its hanger swings into the spokes.",
     source: "M10 x 1: workshop crib sheets, agreeing; 26 threads to the inch: memory, the pitch is arithmetic",
-    caution: Some("a derailleur bolt forced across the thread lets go under load: start it by finger"),
+    caution: Some(Warning::Technician(
+        "a derailleur bolt forced across the thread lets go under load: start it by finger",
+    )),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::room::{either_way, judge, tightest};
 use catalog::{Dimension, Slot};
 
@@ -70,9 +70,10 @@ pub static RULE: Rule = Rule {
            too large cracks the head tube. A seat of 27.0 mm is milled to 26.4 and a bore of 30.0 mm reamed to 30.2 \
            by a specialist with the tool for it; nothing else is cut.",
     source: "sizes, mill and reamer: two workshop pages and a frame builder's page, agreeing; 0.1 mm: common practice",
-    caution: Some(
-        "a headset that works loose takes the steering with it: no play and no binding from lock to lock, and the adjustment looked at again after the first ride",
-    ),
+    caution: Some(Warning::Each {
+        technician: "a headset that works loose takes the steering with it: no play and no binding from lock to lock, and the adjustment looked at again after the first ride",
+        customer: "the headset is looked at again after the first ride: come at once if the steering knocks or binds",
+    }),
     check,
 };
 

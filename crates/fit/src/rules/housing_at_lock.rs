@@ -5,7 +5,7 @@ use crate::build::When::{After, Before};
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
 use crate::geometry::cut_list::loops::{BRAKE_LOOP, LEAST_RADIUS, LEAST_SLACK, is_looked_at, radii, seen};
 use crate::geometry::cut_list::{grown, growth};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::is_known_hydraulic;
 use catalog::{Dimension, Slot};
 use quantity::{Length, Span};
@@ -30,9 +30,9 @@ pub static RULE: Rule = Rule {
            kinks. The rule speaks only where the \
            ends of the loop were measured from the steering axis.",
     source: "cosine rule about the steering axis, free loop as an elastica; 5 and 50 mm: common practice, with no published source",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "turn the bar to both full locks before housing or hose is cut and after it is in: nothing may pull, and no brake may bite",
-    ),
+    )),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::{has_brake_inner, has_shift_inner};
 use catalog::{Dimension, HousingKind, Slot};
 
@@ -23,7 +23,9 @@ pub static RULE: Rule = Rule {
            is meant for brakes says so in print; without the print it is index housing. Coiled housing changes its \
            length when it bends, and an index does not hold with it.",
     source: "five workshop guides, agreeing",
-    caution: Some("brakes: never the housing of index shifting, not for one short piece either"),
+    caution: Some(Warning::Technician(
+        "brakes: never the housing of index shifting, not for one short piece either",
+    )),
     check,
 };
 

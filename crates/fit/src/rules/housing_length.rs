@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::{is_known_hydraulic, spoken_of};
 use catalog::{Dimension, Slot};
 use mechanics::housing::new_length;
@@ -25,9 +25,9 @@ pub static RULE: Rule = Rule {
            inside a bar, are not in it: a string along the new path has the last word, and the bar turned to both \
            locks before anything is cut. The rule speaks only where an old piece was laid on the board.",
     source: "geometry of the path; how close it comes was not found in print",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a piece that is too short steers the bike or pulls the brake: turn the bar to both full locks, at least 60° each way, before it is cut and after",
-    ),
+    )),
     check,
 };
 

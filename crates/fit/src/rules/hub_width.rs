@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, FrameMaterial, Slot};
 use quantity::{Span, Stand};
 
@@ -31,9 +31,9 @@ pub static RULE: Rule = Rule {
            is 2 mm a side; 130 to 135 mm is 2.5 mm a side and marginal. A hub that is narrower pulls the dropouts \
            together, which is the same harm. What the frame is made of is asked only where the widths differ.",
     source: "widths and steel only: workshop crib sheets, agreeing; 2.1 and 2.6 mm a side: common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a wheel that does not sit square in the dropouts can come out: check its seat and its closing force before the first ride",
-    ),
+    )),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Slot};
 use mechanics::derailleur::{REFERENCE_HANGER_DROP, largest_cog_allowed};
 use quantity::{Length, Span, Teeth};
@@ -26,7 +26,9 @@ pub static RULE: Rule = Rule {
            of radius, so a longer hanger allows more and a shorter one less. Up to two teeth beyond can be tried on the \
            bike with the B-screw; more is not tried.",
     source: "2.02 mm per tooth: geometry of the half-inch pitch; reference drop 28 mm and the trial of two teeth: common practice",
-    caution: None,
+    caution: Some(Warning::Customer(
+        "shift to the largest cog before the hill, with little pressure on the pedals, never under full load",
+    )),
     check,
 };
 

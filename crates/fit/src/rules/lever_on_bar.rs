@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::room::{inside, judge, tightest};
 use catalog::{Dimension, Slot};
 use quantity::{Reading, Span};
@@ -29,9 +29,9 @@ pub static RULE: Rule = Rule {
            turns in the hand. Shifters that do not sit on the bar are noted as not needed and are left out where \
            they stay on the bike; new ones are always asked.",
     source: "diameters and both limits: common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a lever that turns on the bar cannot be braked with: twist it by hand with full force before the tape goes on, and keep off parts of a carbon bar that are not marked for clamps",
-    ),
+    )),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::spoken_of;
 use catalog::{Dimension, Slot};
 use quantity::Span;
@@ -28,7 +28,9 @@ pub static RULE: Rule = Rule {
            inches) in the United States, 75 mm for small hands; other kinds of lever may stand 100 mm away. Reach \
            screw or the maker's wedge bring a lever nearer. The rule speaks only where the opening was measured.",
     source: "16 CFR 1512.5 (89 mm); 90, 75 and 100 mm: an industrial standard and a traffic bureau's text, as read on the page",
-    caution: Some("let the rider squeeze both levers with two fingers before the bike leaves"),
+    caution: Some(Warning::Technician(
+        "let the rider squeeze both levers with two fingers before the bike leaves",
+    )),
     check,
 };
 

@@ -4,7 +4,7 @@ use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
 use crate::geometry::brakes::free_travel;
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::{is_known_hydraulic, spoken_of};
 use catalog::{Dimension, Slot};
 use quantity::Span;
@@ -32,7 +32,9 @@ pub static RULE: Rule = Rule {
            gap of the pads comes first among the cures, and costs nothing. The rule speaks only where the gap of the \
            pads and the opening of the lever were measured, and only of brakes with a cable.",
     source: "work in is work out, with even leverages; 10 mm: common practice; 1 mm of seating and 14 mm of lever: from memory",
-    caution: Some("squeeze both levers hard before the first ride: neither may come near the bar"),
+    caution: Some(Warning::Technician(
+        "squeeze both levers hard before the first ride: neither may come near the bar",
+    )),
     check,
 };
 

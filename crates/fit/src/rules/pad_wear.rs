@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::spoken_of;
 use catalog::{Dimension, Slot};
 use quantity::Span;
@@ -29,7 +29,10 @@ pub static RULE: Rule = Rule {
            track that they are worn to: a new rotor or rim wants new or refaced ones. The mark on the pad and the \
            leaflet win over the figures here. The rule speaks once somebody has looked; pads of new brakes are new.",
     source: "0.5 and 1.0 mm: common practice, with no published source; the mark on the pad wins",
-    caution: Some("new pads bite late until they are bedded in: short firm stops, and the rider is told"),
+    caution: Some(Warning::Each {
+        technician: "new pads bite late until they are bedded in: short firm stops, and the rider is told",
+        customer: "new pads bite late until they are bedded in: some twenty firm stops from riding speed, never to a locked wheel",
+    }),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, PedalThread, Slot};
 
 /// The rule.
@@ -21,9 +21,10 @@ pub static RULE: Rule = Rule {
            14 mm x 1.25. The last is so near to 9/16 in that the pedal starts, cuts the arm and pulls out later; a \
            specialist can tap such arms to 9/16 in, which cannot be undone. Nothing goes between 9/16 and 1/2 in.",
     source: "cycle threads of JIS B 0225; workshop crib sheets",
-    caution: Some(
-        "the left pedal has a left-hand thread: three turns by fingers on each side before any tool, or the pedal pulls out under the foot",
-    ),
+    caution: Some(Warning::Each {
+        technician: "the left pedal has a left-hand thread: three turns by fingers on each side before any tool, or the pedal pulls out under the foot",
+        customer: "if pedals or cleats are new to you: practise getting out of them standing still",
+    }),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Slot};
 
 /// Diameters of the post that have to be inside.
@@ -25,7 +25,10 @@ pub static RULE: Rule = Rule {
            the top tube by 20 to 30 mm, which is looked at. Shorter cranks lift the saddle by as much. The rule asks \
            where a new post is chosen; else it speaks where all is known.",
     source: "16 CFR 1512.15 for the two diameters; below the top tube: leaflets of the trade",
-    caution: Some("a seatpost out beyond its mark breaks the frame or comes out under the rider"),
+    caution: Some(Warning::Each {
+        technician: "a seatpost out beyond its mark breaks the frame or comes out under the rider",
+        customer: "never raise the seatpost beyond its mark",
+    }),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::spoken_of;
 use crate::rules::room::{inside, judge, tightest};
 use catalog::{Dimension, Slot, SteererKind};
@@ -31,7 +31,9 @@ pub static RULE: Rule = Rule {
            adapter with a quill carries a clamp stem on a threaded steerer. Clamp stems are judged only where the \
            kind of steerer was noted.",
     source: "diameters, adapter and sanding: workshop pages, agreeing; no thread in the clamp: a traffic bureau's text of ISO 4210-2, 4.7.4; play and 0.25 mm: our own choice",
-    caution: Some("a quill with its mark showing breaks out of the steerer: the mark must be covered"),
+    caution: Some(Warning::Technician(
+        "a quill with its mark showing breaks out of the steerer: the mark must be covered",
+    )),
     check,
 };
 

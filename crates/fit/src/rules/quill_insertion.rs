@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::spoken_of;
 use catalog::{Dimension, Slot};
 use quantity::Span;
@@ -26,7 +26,7 @@ pub static RULE: Rule = Rule {
            steerer and the quill is held over enough of its length. The mark on the quill, where there is one, says \
            the same and wins where it asks for more.",
     source: "2.5 diameters: remembered from a consumer rule on stems, not seen in print",
-    caution: Some("the mark on the quill must be covered, whatever the tape says"),
+    caution: Some(Warning::Technician("the mark on the quill must be covered, whatever the tape says")),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{AxleKind, Dimension, Dropout, Slot};
 
 /// The rule.
@@ -22,9 +22,9 @@ pub static RULE: Rule = Rule {
            caps where the maker of the hub sells them. Thread pitch and length of a through axle are read from the \
            frame, not from the wheel.",
     source: "axle table of the trade: workshop crib sheets and leaflets, agreeing",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "an axle end that stands proud of the dropout lets the lever clamp the axle and not the frame: the wheel is loose",
-    ),
+    )),
     check,
 };
 

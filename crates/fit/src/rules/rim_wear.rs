@@ -5,7 +5,7 @@ use super::wheels::{WHEELS, brakes_on_rims};
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Slot};
 
 /// A wall that lasts.
@@ -29,7 +29,9 @@ pub static RULE: Rule = Rule {
            mark that is gone, or a hollow of more than 0.5 mm under a straight edge, says the same. A wheel that is \
            exchanged is not looked at here, nor a bike whose rotors are known; where no brake is known the walls are asked.",
     source: "0.8 to 1.0 mm: common practice of the trade",
-    caution: Some("a worn rim bursts under braking: no brake is set up on a wall below 0.8 mm"),
+    caution: Some(Warning::Technician(
+        "a worn rim bursts under braking: no brake is set up on a wall below 0.8 mm",
+    )),
     check,
 };
 

@@ -4,7 +4,7 @@ use super::wheels::WHEELS;
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, HubRotor, RotorMount, Slot};
 
 /// The small part that puts a six-bolt rotor on a splined hub.
@@ -25,9 +25,9 @@ pub static RULE: Rule = Rule {
            lockring. An adapter carries a six-bolt rotor on a splined hub. The reverse does not exist: a flange has no \
            splines. The rule looks at the hubs on which a rotor is put anew, where the bike has rotors.",
     source: "leaflets of rotors and hubs, several agreeing",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "rotor bolts and lockring are tightened to the printed torque: a loose rotor locks or leaves the wheel",
-    ),
+    )),
     check,
 };
 

@@ -5,7 +5,7 @@ use super::wheels::WHEELS;
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Slot};
 
 /// Rotors nearer than this are of one size; the nearest sizes of the trade, 200 and 203 mm, are further apart.
@@ -26,7 +26,7 @@ pub static RULE: Rule = Rule {
            rotor, which brakes harder and loads fork and stay more: the maker of frame and fork prints the largest. \
            Within 1 mm two sizes are the same; 200 and 203 mm are not.",
     source: "mount and adapter tables of the trade and leaflets, agreeing",
-    caution: Some("a rotor larger than the fork allows overloads the fork"),
+    caution: Some(Warning::Technician("a rotor larger than the fork allows overloads the fork")),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::room::{either_way, inside, judge, tightest};
 use catalog::{Dimension, Slot};
 use quantity::Span;
@@ -30,9 +30,9 @@ pub static RULE: Rule = Rule {
            step smaller slips, pinches the slot and cracks the frame there. Two shims of the trade bring a 27.2 mm \
            post into bores of 30.9 and 31.6 mm, at full depth only. Carbon is not reamed to fit.",
     source: "workshop crib sheets and frame tables for the steps; 0.2 mm: common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "carbon post or tube: paste instead of grease, the printed torque, no reaming; a post that slips is not clamped harder",
-    ),
+    )),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Slot, Spindle};
 
 /// The rule.
@@ -22,9 +22,10 @@ pub static RULE: Rule = Rule {
            the smaller end it runs through to the stop without being tight. A through spindle needs bearings of \
            its own diameter.",
     source: "common practice",
-    caution: Some(
-        "a crank arm that works loose comes off under the foot: the torque on its leaflet counts, and it is checked after the first ride",
-    ),
+    caution: Some(Warning::Each {
+        technician: "a crank arm that works loose comes off under the foot: the torque on its leaflet counts, and it is checked after the first ride",
+        customer: "the crank is looked at again after the first ride: come at once if an arm creaks or moves",
+    }),
     check,
 };
 

@@ -5,7 +5,7 @@ use super::freewheel_thread::both_screw_on;
 use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Slot};
 use quantity::Span;
 
@@ -28,9 +28,9 @@ pub static RULE: Rule = Rule {
     long: "An overhung cassette, or a spacer left out, moves the largest cog toward the spokes by just that much. The \
            cage hangs behind the cog. If it touches a spoke under load it is pulled into the wheel.",
     source: "3 mm and 2 mm: common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a derailleur cage in the spokes stops the wheel: push the cage inward by hand in the lowest gear, and set the inner limit, before the first ride",
-    ),
+    )),
     check,
 };
 

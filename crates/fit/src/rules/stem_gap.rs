@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::spoken_of;
 use crate::rules::room::{inside, tightest};
 use catalog::{Dimension, Slot};
@@ -29,9 +29,9 @@ pub static RULE: Rule = Rule {
            the stem on a carbon steerer, and how many under it, the leaflet of the fork says: makers disagree. The \
            rule speaks only where somebody measured how far the steerer stands up.",
     source: "at most 5 mm, no thread in the clamp: a traffic bureau's text of ISO 4210-2, 4.7.4; at least 3 mm: common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a carbon steerer takes no star nut, and its expander must cover the clamp of the stem; the leaflet of the fork wins",
-    ),
+    )),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::brake_line::spoken_of;
 use crate::rules::room::{either_way, judge, tightest};
 use catalog::{Dimension, Slot};
@@ -26,9 +26,9 @@ pub static RULE: Rule = Rule {
            while the wheel goes straight on; one that is too narrow is spread and cracks. Sizes lie millimetres \
            apart, so 0.15 mm is the same size read with a caliper.",
     source: "0.15 mm and sizes: common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a stem that slips leaves the rider without steering: the torque on its leaflet counts, and on a carbon steerer that of the fork wins where it is lower",
-    ),
+    )),
     check,
 };
 

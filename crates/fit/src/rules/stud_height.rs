@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::room::{either_way, judge, tightest};
 use catalog::{BrakeMount, Dimension, Slot};
 use quantity::Span;
@@ -29,9 +29,9 @@ pub static RULE: Rule = Rule {
     long: "A stud is brazed on for one rim size. The pad moves in the slot of its arm by about 8 mm either way; what \
            is beyond touches the tyre or dives under the rim. For other rim sizes no height is known here.",
     source: "heights: a frame builder's page; 8 mm: common practice, from memory",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a pad on the tyre or under the rim can throw the rider: look at every pad with the brake pulled hard",
-    ),
+    )),
     check,
 };
 

@@ -3,7 +3,7 @@
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use crate::rules::room::{inside, judge, tightest};
 use catalog::{BrakeMount, Dimension, Slot};
 use quantity::Span;
@@ -28,9 +28,9 @@ pub static RULE: Rule = Rule {
            or the arms stand out; on wider ones the posts are too short. Studs that sit above the rim belong to \
            other brakes. The narrower pair of fork and frame counts.",
     source: "73 to 85 mm: a frame builder's page and an industrial standard as quoted there; the 8 mm beside: our own choice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "cantilevers: a catch over the tyre stops the straddle cable if the main cable fails; without one the wheel locks",
-    ),
+    )),
     check,
 };
 

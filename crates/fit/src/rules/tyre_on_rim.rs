@@ -5,7 +5,7 @@ use super::wheels::{Wheel, new_wheels};
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, RimEdge, Slot, TyreNamed};
 use quantity::Span;
 
@@ -32,9 +32,10 @@ pub static RULE: Rule = Rule {
            decides. On a rim without hooks only the tyre itself holds the bead: it must be named for such rims, and \
            the pressure printed on the rim is the most.",
     source: "1.45 to 2.0: workshop crib sheet; the tenth beyond: common practice, with no published source",
-    caution: Some(
-        "a tyre that comes off its rim throws the rider: pressure at most what rim and tyre print, the lower of the two",
-    ),
+    caution: Some(Warning::Each {
+        technician: "a tyre that comes off its rim throws the rider: pressure at most what rim and tyre print, the lower of the two",
+        customer: "tyre pressure at most what rim and tyre print, the lower of the two",
+    }),
     check,
 };
 

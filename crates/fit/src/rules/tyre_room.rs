@@ -5,7 +5,7 @@ use super::wheels::new_wheels;
 use crate::ask::Ask;
 use crate::build::When::After;
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Slot};
 
 /// Room on each side that the trade wants.
@@ -28,9 +28,9 @@ pub static RULE: Rule = Rule {
            stays leaves beside the inflated tyre, on the rim that it will sit on, is the room on each side. Less than \
            4 mm rubs with a little mud or a wheel out of true. Rules for other sorts of bike than racing ask 6 mm.",
     source: "1.6 mm: 16 CFR 1512.11; 4 mm: EN 14781 as quoted in an owner manual, and common practice",
-    caution: Some(
+    caution: Some(Warning::Technician(
         "a tyre that touches fork or stays locks the wheel: turn it under load, in full lock, before the first ride",
-    ),
+    )),
     check,
 };
 

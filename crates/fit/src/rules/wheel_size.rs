@@ -4,7 +4,7 @@ use super::room::{either_way, judge, tightest};
 use crate::ask::Ask;
 use crate::build::When::{After, Before};
 use crate::finding::{Hazard, Number, Verdict};
-use crate::rule::{Checked, Coupling, Judgement, Rule};
+use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Slot};
 use quantity::{Basis, Reading};
 
@@ -26,7 +26,9 @@ pub static RULE: Rule = Rule {
            derailleur clear only their own wheel. Two sizes that look alike, such as 622 and 630 mm, are told apart \
            by the print alone.",
     source: "ISO 5775 bead seat diameters, `standards::wheel_size`",
-    caution: Some("a tyre on a rim of another bead seat comes off: read the print on both"),
+    caution: Some(Warning::Technician(
+        "a tyre on a rim of another bead seat comes off: read the print on both",
+    )),
     check,
 };
 

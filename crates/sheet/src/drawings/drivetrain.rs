@@ -20,7 +20,7 @@ pub fn drivetrain(plan: &PlanDocument, pair: Option<(u32, u32)>) -> Drawing {
     let Some(after) = &section.value else { return not_drawn(TITLE, section) };
     let Some(now) = chosen(after, pair) else { return not_drawn(TITLE, section) };
     let before = plan.geometry.drivetrain_before.value.as_ref();
-    let then = before.and_then(|before| Some((before, chosen(before, None)?)));
+    let then = before.and_then(|before| Some((before, chosen(before, pair)?)));
     let lowest = [Some(now), then.map(|(_, pair)| pair)]
         .into_iter()
         .flatten()
@@ -70,8 +70,8 @@ fn side(drawing: &mut Drawing, map: &DrivetrainDocument, pair: &CagePairDocument
     let thin = Pen { width_mm: 0.25, ..pen };
     for wheel in [&ring, &cog] {
         let at = paper(wheel.at.x_mm, wheel.at.y_mm);
+        drawing.circle(at, wheel.radius_mm / SCALE, None, thin);
         if is_new {
-            drawing.circle(at, wheel.radius_mm / SCALE, None, thin);
             drawing.circle(at, 0.8, Some(Mark::Ink), Pen::solid(0.2, Mark::Ink));
         }
     }
@@ -98,16 +98,10 @@ fn side(drawing: &mut Drawing, map: &DrivetrainDocument, pair: &CagePairDocument
             let text = format!("cage {}", spread_words(angle, "°"));
             drawing.text(at, VALUE_MM, Anchor::Start, Weight::Bold, Mark::Set, text);
         }
-        let ring_at = paper(forward, below);
-        let text = format!("{} teeth", pair.ring);
-        drawing.text(
-            Place::new(ring_at.x_mm, ring_at.y_mm + 6.0),
-            LABEL_MM,
-            Anchor::Middle,
-            Weight::Bold,
-            Mark::Ink,
-            text,
-        );
+        for (teeth, at) in [(pair.ring, paper(forward, below)), (pair.cog, paper(0.0, 0.0))] {
+            let (at, text) = (Place::new(at.x_mm, at.y_mm + 6.0), format!("{teeth} teeth"));
+            drawing.text(at, LABEL_MM, Anchor::Middle, Weight::Bold, Mark::Ink, text);
+        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! What an estimate is made of: one bar, each share with its name and amount.
 
-use super::{LABEL_MM, VALUE_MM, WIDTH_MM, unknown};
+use super::{LABEL_MM, VALUE_MM, WIDTH_MM, head, unknown};
 use crate::drawing::{Anchor, Drawing, Mark, Pen, Place, Weight};
 
 /// A share of an estimate.
@@ -21,17 +21,18 @@ pub fn estimate(shares: &[Share]) -> Drawing {
     if total <= 0 {
         return unknown(TITLE, "Not drawn: no line has a price yet", &[]);
     }
-    let foot = 18.0 + 7.0 * shares.len() as f64;
+    let foot = 33.0 + 7.0 * shares.len() as f64;
     let mut drawing = Drawing::new(WIDTH_MM, foot + 4.0, TITLE, "shares of the price");
+    head(&mut drawing, TITLE, "before tax; the bar is the whole, each share as wide as its amount");
     let fills = [Mark::Ink, Mark::Faint, Mark::Quiet, Mark::Wash];
     let mut x = 0.0;
     for (i, share) in shares.iter().enumerate() {
         let fill = fills[i % fills.len()];
         let wide = WIDTH_MM * share.minor.max(0) as f64 / total as f64;
         let edge = Some(Pen::solid(0.4, Mark::Ink));
-        drawing.bar(Place::new(x, 1.0), Place::new(x + wide, 11.0), fill, edge);
+        drawing.bar(Place::new(x, 14.0), Place::new(x + wide, 25.0), fill, edge);
         x += wide;
-        let y = 18.0 + 7.0 * i as f64;
+        let y = 33.0 + 7.0 * i as f64;
         drawing.bar(Place::new(0.0, y - 3.6), Place::new(5.0, y), fill, edge);
         drawing.text(Place::new(8.0, y), VALUE_MM, Anchor::Start, Weight::Regular, Mark::Ink, &share.name);
         drawing.text(Place::new(120.0, y), VALUE_MM, Anchor::End, Weight::Bold, Mark::Ink, &share.text);

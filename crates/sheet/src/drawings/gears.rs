@@ -114,10 +114,10 @@ fn row(drawing: &mut Drawing, y: f64, ring: u32, pairs: &[(u32, &PairDocument)],
         if let (Some(low), Some(high)) = (two[0].2.development_m, two[1].2.development_m) {
             let middle = (two[0].0 + two[1].0) / 2.0;
             // Where dots are closer than their figures are wide, the figure says less than the dots.
-            if two[1].0 - two[0].0 > 5.0 {
+            if two[1].0 - two[0].0 > 4.6 {
                 let text = number((high / low - 1.0) * 100.0, 0);
                 let at = Place::new(middle, y + 5.6);
-                drawing.text(at, 2.6, Anchor::Middle, Weight::Regular, Mark::Quiet, text);
+                drawing.text(at, 3.0, Anchor::Middle, Weight::Regular, Mark::Quiet, text);
             }
         }
     }

@@ -1,94 +1,161 @@
-//! Where the hands are: stem, bar and hood before and after, from the side.
+//! Where the hands are: stem, bar, lever and hood before and after, from the side and to scale.
 
 use super::{LABEL_MM, VALUE_MM, WIDTH_MM, head, not_drawn, number, scale_bar, wrapped};
 use crate::drawing::{Anchor, Dash, Drawing, Mark, Pen, Place, Weight};
 use document::PlanDocument;
-use document::geometry::hands::PlaceDocument;
+use document::geometry::HandsDocument;
+use document::geometry::hands::{OutlineDocument, PlaceDocument};
+use quantity::digits::signed;
 
 /// Millimetres of the bike for one of paper.
-const SCALE: f64 = 2.5;
+const SCALE: f64 = 2.0;
+/// Room beside the drawing for its words.
+const LEFT_MM: f64 = 20.0;
+const TOP_MM: f64 = 20.0;
+
+/// The two bikes: how each is drawn and called.
+const BIKES: [(Pen, &str); 2] = [
+    (Pen { width_mm: 0.6, dash: Dash::Long, mark: Mark::Quiet }, "as found"),
+    (Pen { width_mm: 1.1, dash: Dash::Solid, mark: Mark::Ink }, "after"),
+];
 
 /// The hands of a plan.
 pub fn hands(plan: &PlanDocument) -> Drawing {
     const TITLE: &str = "Where the hands are";
     let section = &plan.geometry.hands;
     let Some(hands) = &section.value else { return not_drawn(TITLE, section) };
-    let places = [&hands.before, &hands.after];
-    let right = places.iter().map(|place| place.forward.most_mm).fold(80.0_f64, f64::max);
-    let top = places.iter().map(|place| place.up.most_mm).fold(60.0_f64, f64::max);
-    let low = places.iter().map(|place| place.up.least_mm).fold(0.0_f64, f64::min);
-    let origin = Place::new(16.0, 24.0 + top / SCALE);
-    let foot = origin.y_mm + (30.0 - low) / SCALE + 6.0;
-    let about = format!(
-        "The hands move {} mm forward and {} mm up",
-        number(hands.shift.forward.value_mm, 0),
-        number(hands.shift.up.value_mm, 0)
-    );
-    let mut drawing = Drawing::new(WIDTH_MM, foot + 39.0, TITLE, about);
-    head(
-        &mut drawing,
-        TITLE,
-        "from the side, riding to the right; the steerer at the height of the stem is the origin",
-    );
-    let on = |place: &PlaceDocument| {
-        Place::new(origin.x_mm + place.forward.value_mm / SCALE, origin.y_mm - place.up.value_mm / SCALE)
+    let sides =
+        [(&hands.before, hands.outline_before.as_ref()), (&hands.after, hands.outline_after.as_ref())];
+    let reached: Vec<[f64; 2]> =
+        sides.iter().flat_map(|(place, outline)| reached(place, *outline)).chain([[0.0, 0.0]]).collect();
+    let least = |axis: usize| reached.iter().map(|at| at[axis]).fold(f64::INFINITY, f64::min);
+    let most = |axis: usize| reached.iter().map(|at| at[axis]).fold(f64::NEG_INFINITY, f64::max);
+    let (rear, top, low) = (least(0), most(1), least(1));
+    let on = |at: [f64; 2]| Place::new(LEFT_MM + (at[0] - rear) / SCALE, TOP_MM + (top - at[1]) / SCALE);
+    // The cross of the origin reaches 9 mm down; under a bar that reaches further the words follow closer.
+    let foot = TOP_MM + ((top - low) / SCALE + 8.0).max(top / SCALE + 15.0);
+    let notes: Vec<String> = wrapped(&notes(hands).join("; "), 96);
+    let height = foot + 28.0 + 4.8 * notes.len() as f64;
+    let mut drawing = Drawing::new(WIDTH_MM, height, TITLE, about(hands));
+    let origin = if hands.recorded {
+        "from the side, riding to the right; places from the middle of the bearing cover"
+    } else {
+        "from the side, riding to the right; places from the middle of the stem on the steerer"
     };
-    let stem = hands.ways.iter().chain(&hands.stems).find(|way| way.planned);
-    let (old, new) = (Pen::solid(0.5, Mark::Quiet).broken(Dash::Long), Pen::solid(0.9, Mark::Ink));
+    head(&mut drawing, TITLE, origin);
+    let cross = on([0.0, 0.0]);
     let axis = Pen::solid(0.3, Mark::Quiet).broken(Dash::Centre);
-    drawing.line(
-        Place::new(origin.x_mm + 4.0, origin.y_mm + 16.0),
-        Place::new(origin.x_mm - 4.0, 20.0),
-        axis,
-    );
-    drawing.circle(origin, 1.2, Some(Mark::Ink), Pen::solid(0.3, Mark::Ink));
-    for (place, pen, name, is_new) in
-        [(&hands.before, old, "as found", false), (&hands.after, new, "after", true)]
-    {
-        let hood = on(place);
-        // Only the two ends are known to the plan: the way between them is drawn straight.
-        drawing.line(origin, hood, Pen { width_mm: pen.width_mm * 0.6, ..pen });
-        let fill = if is_new { Mark::Ink } else { Mark::Paper };
-        drawing.circle(hood, 2.2, Some(fill), Pen::solid(0.5, if is_new { Mark::Ink } else { Mark::Quiet }));
+    drawing.line(Place::new(cross.x_mm - 9.0, cross.y_mm), Place::new(cross.x_mm + 9.0, cross.y_mm), axis);
+    drawing.line(Place::new(cross.x_mm, cross.y_mm - 9.0), Place::new(cross.x_mm, cross.y_mm + 9.0), axis);
+    for ((place, outline), (pen, _)) in sides.iter().zip(BIKES) {
+        if let Some(outline) = outline {
+            shape(&mut drawing, outline, on, pen);
+        }
+        hood(&mut drawing, on(middle(place)), pen);
+    }
+    shift(&mut drawing, on(middle(&hands.before)), on(middle(&hands.after)), hands);
+    legend(&mut drawing, foot, hands);
+    for (i, line) in notes.iter().enumerate() {
+        let at = Place::new(0.0, foot + 19.0 + 4.8 * i as f64);
+        drawing.text(at, LABEL_MM, Anchor::Start, Weight::Regular, Mark::Ink, line);
+    }
+    scale_bar(&mut drawing, Place::new(0.0, height - 3.0), 100.0, 1.0 / SCALE);
+    drawing
+}
+
+fn middle(place: &PlaceDocument) -> [f64; 2] {
+    [place.forward.value_mm, place.up.value_mm]
+}
+
+/// Everything of a bike that has to be on the paper.
+fn reached(place: &PlaceDocument, outline: Option<&OutlineDocument>) -> Vec<[f64; 2]> {
+    let mut all = vec![middle(place)];
+    if let Some(outline) = outline {
+        all.extend([outline.steerer_mm, outline.clamp_mm, outline.lever_mm]);
+        all.extend(&outline.bar_mm);
+    }
+    all
+}
+
+/// Stem, bar and lever; a bar whose curve nobody knows is the thin line of its reach.
+fn shape(drawing: &mut Drawing, outline: &OutlineDocument, on: impl Fn([f64; 2]) -> Place, pen: Pen) {
+    let (steerer, clamp) = (on(outline.steerer_mm), on(outline.clamp_mm));
+    drawing.line(steerer, clamp, Pen { width_mm: pen.width_mm * 1.8, ..pen });
+    drawing.circle(steerer, 1.6, Some(Mark::Paper), Pen { dash: Dash::Solid, width_mm: 0.5, ..pen });
+    let bar: Vec<Place> = outline.bar_mm.iter().map(|at| on(*at)).collect();
+    drawing.path(&bar, if outline.curve { pen } else { Pen { width_mm: pen.width_mm * 0.4, ..pen } });
+    let tube = Pen { dash: Dash::Solid, width_mm: 0.5, ..pen };
+    // Where the stem holds the bar; the circle is a sign, not the diameter.
+    drawing.circle(clamp, 3.0, Some(Mark::Paper), tube);
+    drawing.line(on(outline.lever_mm), on(outline.hood_mm), Pen { width_mm: pen.width_mm * 1.4, ..pen });
+}
+
+fn hood(drawing: &mut Drawing, at: Place, pen: Pen) {
+    let is_new = pen.dash == Dash::Solid;
+    let fill = if is_new { Mark::Ink } else { Mark::Paper };
+    drawing.circle(at, 2.2, Some(fill), Pen { dash: Dash::Solid, width_mm: 0.6, ..pen });
+}
+
+/// From the old hood to the new one, with its words beside them.
+fn shift(drawing: &mut Drawing, from: Place, to: Place, hands: &HandsDocument) {
+    drawing.line(from, to, Pen::solid(0.7, Mark::Set));
+    let x = from.x_mm.max(to.x_mm) + 5.0;
+    let y = (from.y_mm + to.y_mm) / 2.0;
+    let rows = [
+        "hoods".to_owned(),
+        format!("{} mm forward", signed(hands.shift.forward.value_mm, 0)),
+        format!("{} mm up", signed(hands.shift.up.value_mm, 0)),
+    ];
+    for (i, row) in rows.iter().enumerate() {
+        let at = Place::new(x.min(WIDTH_MM - 34.0), y - 2.0 + 4.6 * i as f64);
+        drawing.text(at, LABEL_MM, Anchor::Start, Weight::Bold, Mark::Set, row);
+    }
+}
+
+fn legend(drawing: &mut Drawing, foot: f64, hands: &HandsDocument) {
+    for (i, (place, (pen, name))) in [&hands.before, &hands.after].iter().zip(BIKES).enumerate() {
+        let y = foot + 5.6 * i as f64;
+        drawing.line(Place::new(0.0, y - 1.4), Place::new(12.0, y - 1.4), pen);
         let text = format!(
             "{name}: {} mm forward, {} mm up",
             number(place.forward.value_mm, 0),
             number(place.up.value_mm, 0)
         );
-        let y = if is_new { foot + 4.0 } else { foot + 10.0 };
-        drawing.line(Place::new(0.0, y - 1.3), Place::new(12.0, y - 1.3), pen);
         drawing.text(Place::new(15.0, y), VALUE_MM, Anchor::Start, Weight::Bold, Mark::Ink, text);
     }
-    let (from, to) = (on(&hands.before), on(&hands.after));
-    let x = right / SCALE + origin.x_mm + 10.0;
-    let shift = format!(
-        "shift {} mm forward, {} mm up: {}",
-        quantity::digits::signed(hands.shift.forward.value_mm, 0),
-        quantity::digits::signed(hands.shift.up.value_mm, 0),
+    let text = format!("for the rider: {}", hands.felt);
+    drawing.text(Place::new(0.0, foot + 12.2), VALUE_MM, Anchor::Start, Weight::Bold, Mark::Set, text);
+}
+
+fn about(hands: &HandsDocument) -> String {
+    format!(
+        "The hands move {} mm forward and {} mm up: {}",
+        number(hands.shift.forward.value_mm, 0),
+        number(hands.shift.up.value_mm, 0),
         hands.felt
-    );
-    drawing.line(from, to, Pen::solid(0.7, Mark::Set));
-    let at = Place::new(x.min(WIDTH_MM - 60.0), (from.y_mm + to.y_mm) / 2.0);
-    drawing.text(at, LABEL_MM, Anchor::Start, Weight::Regular, Mark::Quiet, "hoods");
-    drawing.text(Place::new(0.0, foot + 16.0), VALUE_MM, Anchor::Start, Weight::Bold, Mark::Set, shift);
+    )
+}
+
+/// What the picture does not show, or shows with less than was wanted.
+fn notes(hands: &HandsDocument) -> Vec<String> {
     let mut notes = Vec::new();
+    if let Some(stem) = hands.ways.iter().chain(&hands.stems).find(|way| way.planned) {
+        notes.push(format!("stem after: {} mm, {}°", number(stem.length_mm, 0), signed(stem.angle_deg, 0)));
+    }
+    for (outline, name) in [(&hands.outline_before, "as found"), (&hands.outline_after, "after")] {
+        match outline {
+            None => notes.push(format!("stem and bar {name} are not drawn: not all measured")),
+            Some(outline) if !outline.curve => {
+                notes.push(format!("bar {name}: only its reach is known, measure drop and ramp"));
+            }
+            Some(_) => {}
+        }
+    }
     if !hands.height_known {
         notes.push("the height of the hoods over the bar is not known: up is told without it".to_owned());
     }
     if !hands.recorded {
         notes.push("the old place was not read off the bike".to_owned());
     }
-    if let Some(stem) = stem {
-        notes.push(format!(
-            "stem {} mm, {}°",
-            number(stem.length_mm, 0),
-            quantity::digits::signed(stem.angle_deg, 0)
-        ));
-    }
-    for (i, line) in wrapped(&notes.join("; "), 96).iter().take(3).enumerate() {
-        let at = Place::new(0.0, foot + 21.5 + 4.6 * i as f64);
-        drawing.text(at, LABEL_MM, Anchor::Start, Weight::Regular, Mark::Ink, line);
-    }
-    scale_bar(&mut drawing, Place::new(0.0, foot + 37.0), 100.0, 1.0 / SCALE);
-    drawing
+    notes
 }

@@ -3,12 +3,13 @@
 use super::{LABEL_MM, VALUE_MM, WIDTH_MM, head, not_drawn, number};
 use crate::drawing::{Anchor, Dash, Drawing, Mark, Pen, Place, Weight};
 use document::PlanDocument;
+use document::geometry::LandingDocument;
 use document::geometry::landing::{ClicksDocument, SideDocument};
 
 const LEFT_MM: f64 = 26.0;
 const RIGHT_MM: f64 = 152.0;
 const TOP_MM: f64 = 26.0;
-const ROW_MM: f64 = 8.5;
+const ROW_MM: f64 = 7.6;
 
 /// The index error of a plan.
 pub fn index(plan: &PlanDocument) -> Drawing {
@@ -30,7 +31,7 @@ pub fn index(plan: &PlanDocument) -> Drawing {
         landing.gears.len(),
         number(landing.detent_mm, 2)
     );
-    let mut drawing = Drawing::new(WIDTH_MM, foot + 31.0, TITLE, about);
+    let mut drawing = Drawing::new(WIDTH_MM, foot + 37.0, TITLE, about);
     head(
         &mut drawing,
         TITLE,
@@ -111,8 +112,32 @@ pub fn index(plan: &PlanDocument) -> Drawing {
             number(mm, 1),
         );
     }
-    legend(&mut drawing, foot + 12.0, landing.detent_mm, &landing.clicks_of_all);
+    one_click(&mut drawing, foot + 10.5, landing, &x);
+    legend(&mut drawing, foot + 18.5, landing.detent_mm, &landing.clicks_of_all);
     drawing
+}
+
+/// What one click of the adjuster does to every landing, as an arrow on the scale of the picture.
+fn one_click(drawing: &mut Drawing, y: f64, landing: &LandingDocument, x: &impl Fn(f64) -> f64) {
+    let clicks = || landing.gears.iter().map(|gear| gear.click_mm).filter(|mm| mm.abs() > 0.0);
+    let (least, most) =
+        clicks().fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), mm| (a.min(mm), b.max(mm)));
+    if !least.is_finite() {
+        return;
+    }
+    let (from, tip) = (Place::new(x(0.0), y), Place::new(x(most), y));
+    drawing.line(from, tip, Pen::solid(0.8, Mark::Set));
+    drawing.line(Place::new(from.x_mm, y - 2.0), Place::new(from.x_mm, y + 2.0), Pen::solid(0.4, Mark::Set));
+    let barb = |dy: f64| Place::new(tip.x_mm - 2.4, y + dy);
+    drawing.surface(&[tip, barb(1.4), barb(-1.4)], Mark::Set, None);
+    let apart = if most - least < 0.005 {
+        number(most, 2)
+    } else {
+        format!("{} to {}", number(least, 2), number(most, 2))
+    };
+    let text = format!("one click more, barrel out, moves all by {apart} mm");
+    let at = Place::new(from.x_mm - 2.5, y + 1.3);
+    drawing.text(at, LABEL_MM, Anchor::End, Weight::Bold, Mark::Set, text);
 }
 
 /// A landing as an arrow head at its error, the span within which nothing rubs, and dots where the shift fails.
@@ -162,7 +187,7 @@ fn legend(drawing: &mut Drawing, y: f64, detent_mm: f64, all: &ClicksDocument) {
     drawing.line(Place::new(152.0, y - 1.5), Place::new(152.0, y + 1.5), Pen::solid(0.35, Mark::Bad));
     words(drawing, 154.0, y, "shift fails");
     let text = format!(
-        "one click of the adjuster: {} mm of cable; all gears bear {} clicks (add / take off); hollow: rubs or fails",
+        "a click of the adjuster: {} mm of cable; all gears bear {} (add / take off); hollow: rubs or fails",
         number(detent_mm, 2),
         clicks(all)
     );

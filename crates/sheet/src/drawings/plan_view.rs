@@ -10,7 +10,7 @@ const ACROSS: f64 = 2.0;
 const COGS_X_MM: f64 = 34.0;
 const RINGS_X_MM: f64 = 128.0;
 /// Room under the title for the words over the rows.
-const TOP_MM: f64 = 22.0;
+const TOP_MM: f64 = 16.0;
 
 /// The plan view of the bike after the refit.
 pub fn plan_view(plan: &PlanDocument) -> Drawing {

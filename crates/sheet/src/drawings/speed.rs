@@ -7,7 +7,7 @@ use document::PlanDocument;
 const LEFT_MM: f64 = 14.0;
 const RIGHT_MM: f64 = 132.0;
 const TOP_MM: f64 = 18.0;
-const FOOT_MM: f64 = 96.0;
+const FOOT_MM: f64 = 92.0;
 /// Cadences that a rider turns, revolutions a minute.
 const CADENCE: (f64, f64) = (40.0, 110.0);
 

@@ -1,97 +1,39 @@
-//! The sheets of all cases: page counts, text against the plan, two independent readers, typefaces, the strip at 1 : 1.
+//! The sheets of all cases: page counts, text against the plan, two independent readers, typefaces, the strip at 1 : 1,
+//! and how they look: sizes, contrast, margins.
 
 #![expect(clippy::unwrap_used, reason = "a sheet that cannot be made fails its test")]
 
-use document::{LaidWork, PlanDocument, WorkDocument};
+mod bench;
+mod look;
+
+use bench::{cases, documents, example, fixed, measured, pages, pdf, run, sheet_of, text};
 use hayro_syntax::Pdf;
-use sheet::{Job, JobTag, Paper, SheetKind, Typesetter, drawings};
-use shop::{Book, Circumstances};
-use std::path::{Path, PathBuf};
-use std::process::Command;
-
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..").canonicalize().unwrap()
-}
-
-fn documents(name: &str, text: &str) -> (PlanDocument, WorkDocument) {
-    let catalogue = intake::built_in().unwrap();
-    let refit = intake::read_refit(intake::Source { name, text }, &catalogue).unwrap();
-    let plan = fit::plan_with(&refit, &catalogue, &[]);
-    let book = Book::start_values();
-    let laid = LaidWork::of(&plan, &book, Circumstances::default()).unwrap();
-    (PlanDocument::of(&plan), WorkDocument::of(&plan, &book, &laid, &[]))
-}
-
-fn example() -> (PlanDocument, WorkDocument) {
-    documents("example.toml", &std::fs::read_to_string(root().join("crates/cogwright/example.toml")).unwrap())
-}
-
-fn cases() -> Vec<(String, PlanDocument, WorkDocument)> {
-    let mut paths: Vec<PathBuf> =
-        std::fs::read_dir(root().join("cases")).unwrap().map(|entry| entry.unwrap().path()).collect();
-    paths.sort();
-    let read = |path: &PathBuf| {
-        let name = path.file_stem().unwrap().to_str().unwrap().to_owned();
-        let (plan, work) = documents(&name, &std::fs::read_to_string(path).unwrap());
-        (name, plan, work)
-    };
-    paths.iter().map(read).collect()
-}
-
-fn pdf(plan: &PlanDocument, work: &WorkDocument, tag: &JobTag, kind: SheetKind, paper: Paper) -> Vec<u8> {
-    let job = Job { plan, work, tag, estimate: None, pair: None };
-    Typesetter::new().pdf(&job.sheet(kind).unwrap(), paper).unwrap()
-}
-
-/// The first reader, in this process.
-fn pages(bytes: &[u8]) -> usize {
-    Pdf::new(bytes.to_vec()).unwrap().pages().len()
-}
-
-/// The second reader: a program of the system, which `check` installs.
-fn run(program: &str, name: &str, bytes: &[u8], arguments: &[&str]) -> String {
-    let file = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.pdf"));
-    std::fs::write(&file, bytes).unwrap();
-    let mut command = Command::new(program);
-    let (before, after) = arguments.split_at(arguments.iter().position(|word| *word == "-").unwrap_or(0));
-    let output = command.args(before).arg(&file).args(after).output().unwrap();
-    assert!(output.status.success(), "{program}: {}", String::from_utf8_lossy(&output.stderr));
-    String::from_utf8(output.stdout).unwrap()
-}
-
-fn text(name: &str, bytes: &[u8]) -> String {
-    run("pdftotext", name, bytes, &["-layout", "-"])
-}
-
-fn fixed(value: f64, decimals: usize) -> String {
-    quantity::digits::fixed(value, decimals)
-}
+use sheet::{JobTag, Paper, SheetKind, drawings};
 
 #[test]
 fn the_build_sheet_of_every_case_is_one_leaf_of_two_sides_on_both_papers() {
-    for (name, plan, work) in cases() {
-        for paper in [Paper::A4, Paper::Letter] {
-            let bytes = pdf(&plan, &work, &JobTag::default(), SheetKind::Build, paper);
-            assert_eq!(pages(&bytes), 2, "{name} {paper:?}");
-        }
+    for case in cases() {
+        let (name, plan, work) = case;
+        let letter = pdf(plan, work, &JobTag::default(), SheetKind::Build, Paper::Letter);
+        assert_eq!((pages(&sheet_of(case, SheetKind::Build)), pages(&letter)), (2, 2), "{name}");
     }
 }
 
 #[test]
 fn the_hand_over_of_every_case_is_one_leaf_and_the_tag_one_page() {
-    for (name, plan, work) in cases() {
-        let hand_over = pdf(&plan, &work, &JobTag::default(), SheetKind::HandOver, Paper::A4);
-        assert!(pages(&hand_over) <= 2, "{name}: {}", pages(&hand_over));
-        assert_eq!(pages(&pdf(&plan, &work, &JobTag::default(), SheetKind::Tag, Paper::A4)), 1, "{name}");
+    for case in cases() {
+        let hand_over = pages(&sheet_of(case, SheetKind::HandOver));
+        assert!(hand_over <= 2, "{}: {hand_over}", case.0);
+        assert_eq!(pages(&sheet_of(case, SheetKind::Tag)), 1, "{}", case.0);
     }
 }
 
 /// Every number of the gear table, of the lowest gear and of the cut list that stands on paper is the plan's own.
 #[test]
 fn the_text_of_the_sheets_has_the_numbers_of_the_plan() {
-    for (name, plan, work) in cases() {
-        let bytes = pdf(&plan, &work, &JobTag::default(), SheetKind::Build, Paper::A4);
-        let build = text(&format!("build-{name}"), &bytes);
+    for case in cases() {
+        let (name, plan, _) = case;
+        let build = text(&format!("build-{name}"), &sheet_of(case, SheetKind::Build));
         for pair in &plan.gears.after.pairs {
             if let Some(development) = pair.development_m {
                 assert!(build.contains(&fixed(development, 2)), "{name} {}: {build}", pair.pair);
@@ -104,8 +46,7 @@ fn the_text_of_the_sheets_has_the_numbers_of_the_plan() {
             let first: Vec<&str> = flag.split_whitespace().take(3).collect();
             assert!(build.contains(&first.join(" ")), "{name} {flag}");
         }
-        let hand_over = pdf(&plan, &work, &JobTag::default(), SheetKind::HandOver, Paper::A4);
-        let hand_over = text(&format!("hand-over-{name}"), &hand_over);
+        let hand_over = text(&format!("hand-over-{name}"), &sheet_of(case, SheetKind::HandOver));
         for lowest in [plan.gears.before.lowest_m, plan.gears.after.lowest_m] {
             if let (Some(_), Some(_), Some(lowest)) =
                 (plan.gears.before.lowest_m, plan.gears.after.lowest_m, lowest)
@@ -192,7 +133,7 @@ fn the_strip_is_one_to_one_in_the_units_of_the_file() {
         assert!(is_there(&found, 100.0), "{found:?}");
     }
     // 297 mm less two margins of 13 mm hold rows of 270 mm; what is longer than four rows goes by the tape.
-    let (_, plan, work) = cases().into_iter().find(|(name, ..)| name.contains("12b")).unwrap();
+    let (_, plan, work) = cases().iter().find(|(name, ..)| name.contains("12b")).unwrap();
     let cuts = &plan.geometry.cut_list.value.as_ref().unwrap().cuts;
     let found = lines(pdf(&plan, &work, &JobTag::default(), SheetKind::Strip, Paper::A4));
     let mut drawn = 0;
@@ -248,6 +189,95 @@ fn the_drivetrain_is_to_scale() {
     assert!((apart - 412.0).abs() < 0.1, "{apart}");
 }
 
+/// Lengths of the straight lines of a thickness in a drawing, millimetres of paper.
+fn drawn_lines(svg: &str, width: &str) -> Vec<f64> {
+    let tree = roxmltree::Document::parse(svg).unwrap();
+    let of_width = |node: &roxmltree::Node<'_, '_>| {
+        node.has_tag_name("line") && node.attribute("stroke-width") == Some(width)
+    };
+    let at = |node: &roxmltree::Node<'_, '_>, key| node.attribute(key).unwrap().parse::<f64>().unwrap();
+    let length = |node: roxmltree::Node<'_, '_>| {
+        (at(&node, "x2") - at(&node, "x1")).hypot(at(&node, "y2") - at(&node, "y1"))
+    };
+    tree.descendants().filter(of_width).map(length).collect()
+}
+
+/// The stem of the file is 110 mm long before and after, drawn at 1 : 2; its bars reach and drop as measured.
+#[test]
+fn the_hands_are_to_scale() {
+    let (plan, _) = measured();
+    let svg = drawings::hands(&plan).svg().unwrap();
+    for width in ["1.08", "1.98"] {
+        assert!(drawn_lines(&svg, width).iter().any(|long| (long * 2.0 - 110.0).abs() < 0.1), "{svg}");
+    }
+    let tree = roxmltree::Document::parse(&svg).unwrap();
+    let bars: Vec<Vec<(f64, f64)>> = tree
+        .descendants()
+        .filter_map(|node| node.attribute("points").filter(|_| node.has_tag_name("polyline")))
+        .map(|points| {
+            let place = |pair: &str| {
+                let (x, y) = pair.split_once(',').unwrap();
+                (x.parse().unwrap(), y.parse().unwrap())
+            };
+            points.split(' ').map(place).collect()
+        })
+        .collect();
+    assert_eq!(bars.len(), 2);
+    for (bar, (reach, drop)) in bars.iter().zip([(92.0, 140.0), (80.0, 125.0)]) {
+        let far = |of: fn(&(f64, f64)) -> f64| bar.iter().map(of).fold(f64::MIN, f64::max) - of(&bar[0]);
+        // The curve is given in straight pieces, which cut its corners by less than half a millimetre.
+        assert!((far(|at| at.0) * 2.0 - reach).abs() < 0.5 && (far(|at| at.1) * 2.0 - drop).abs() < 0.5);
+    }
+}
+
+/// Every run begins at its lever on the same line, and all lengths have one scale.
+#[test]
+fn cable_routes_are_to_scale_among_each_other() {
+    let (plan, _) = measured();
+    let svg = drawings::cables(&plan).svg().unwrap();
+    let list = plan.geometry.cut_list.value.as_ref().unwrap();
+    let wanted = |is_inner: bool| {
+        let cuts = list.cuts.iter().filter(|cut| (cut.tips > 0) == is_inner);
+        cuts.map(|cut| cut.length_mm[0]).collect::<Vec<_>>()
+    };
+    for (width, wanted) in [("1.8", wanted(false)), ("0.5", wanted(true))] {
+        let drawn = drawn_lines(&svg, width);
+        assert_eq!(drawn.len(), wanted.len());
+        let longest = list.cuts.iter().map(|cut| cut.length_mm[0]).fold(0.0, f64::max);
+        for (drawn, wanted) in drawn.iter().zip(wanted) {
+            assert!((drawn / 116.0 - wanted / longest).abs() < 1e-3, "{drawn} {wanted}");
+        }
+    }
+}
+
+/// The old bike lies dashed under the new one, with a circle for each of its four wheels.
+#[test]
+fn the_old_drivetrain_is_overlaid() {
+    let (plan, _) = measured();
+    let svg = drawings::drivetrain(&plan, None).svg().unwrap();
+    let dashed = svg.lines().filter(|line| line.starts_with("<circle") && line.contains("dasharray")).count();
+    assert_eq!(dashed, 4, "{svg}");
+    assert!(svg.contains("as found: 52x25, 106 pitches"));
+}
+
+/// The arrow of one click is as long on the scale of the picture as a click moves the guide pulley.
+#[test]
+fn the_arrow_of_a_click_is_to_the_scale_of_the_landing() {
+    let (plan, _) = measured();
+    let svg = drawings::index(&plan).svg().unwrap();
+    let arrow = drawn_lines(&svg, "0.8")[0];
+    let click = plan.geometry.landing.value.as_ref().unwrap().gears[3].click_mm;
+    // Marks of the axis stand half a millimetre of the bike apart.
+    let tree = roxmltree::Document::parse(&svg).unwrap();
+    let mark = |text: &str| {
+        let node = tree.descendants().find(|node| node.has_tag_name("text") && node.text() == Some(text));
+        node.unwrap().attribute("x").unwrap().parse::<f64>().unwrap()
+    };
+    assert!((arrow / (mark("0.5") - mark("0.0")) * 0.5 - click).abs() < 0.005, "{arrow} {click}");
+    // 0.8 mm of thread in four clicks at a ratio of 1.4: 0.28 mm, from the definition of the ratio.
+    assert!((click - 0.8 / 4.0 * 1.4).abs() < 1e-6, "{click}");
+}
+
 /// A plan whose measurements are missing is drawn as unknown and names what is missing.
 #[test]
 fn what_is_unknown_is_said_and_not_drawn() {
@@ -256,6 +286,17 @@ fn what_is_unknown_is_said_and_not_drawn() {
     let svg = drawings::drivetrain(&plan, None).svg().unwrap();
     assert!(svg.contains("measure first") && svg.contains("chainstay"), "{svg}");
     assert!(!svg.contains("<circle"));
+}
+
+#[test]
+fn what_is_only_drawn_where_it_was_measured() {
+    let (plan, _) = measured();
+    for (name, drawing) in drawings::all(&plan, None) {
+        assert_eq!(drawing.shows(), sheet::Shows::Picture, "{name}");
+        if ["drivetrain", "hands", "cables", "tape"].contains(&name) {
+            insta::assert_snapshot!(format!("measured-{name}"), drawing.svg().unwrap());
+        }
+    }
 }
 
 #[test]
