@@ -6,10 +6,12 @@ mod choice_document;
 mod command;
 mod files;
 mod own_rules;
+mod priced_offer;
 mod report;
 mod ride_document;
 mod ride_report;
 mod screen;
+mod what_if;
 
 use clap::Parser;
 use std::process::ExitCode;

@@ -1,5 +1,6 @@
 //! The report of a plan for a terminal: verdict first, then what decides it, then the numbers for the stand.
 
+pub(crate) mod choice;
 pub(crate) mod estimate;
 mod geometry;
 pub(crate) mod promise;

@@ -11,12 +11,15 @@ mod question;
 mod set;
 mod slots;
 mod tables;
+mod tabulate;
+mod waiting;
 mod why_not;
 
-pub use answer::{Answer, ChooseError, Waiting, choose};
+pub use answer::{Answer, ChooseError, choose, with_set};
 pub use offer::{Offer, Offers, RULE_OF_OFFERS};
 pub use question::Labour;
-pub use set::Set;
+pub use set::{Gears, Set};
 pub use slots::LeftOut;
 pub(crate) use slots::wanted_parts;
+pub use waiting::{Waiting, waiting};
 pub use why_not::{Blame, Way, WhyNot};

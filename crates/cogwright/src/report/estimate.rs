@@ -260,7 +260,8 @@ fn three(like: Money, outlook: &Outlook) -> String {
 }
 
 /// In whole units: nobody knows the future to the cent.
-fn whole(like: Money, minor: f64) -> String {
+/// A percentile of a price, to the whole unit: it has no digits beyond.
+pub(crate) fn whole(like: Money, minor: f64) -> String {
     like.with_minor((minor / 100.0).round() as i64 * 100).to_string()
 }
 

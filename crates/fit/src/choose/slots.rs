@@ -28,8 +28,9 @@ const DRIVE: &[Slot] = &[
     Slot::Calipers,
 ];
 
-/// What is never bought together: rings come with a crankset.
-pub(crate) const EITHER: &[(Slot, Slot)] = &[(Slot::Crankset, Slot::Chainrings)];
+/// What is never bought together: rings come with a crankset, and levers that shift make shifters idle.
+pub(crate) const EITHER: &[(Slot, Slot)] =
+    &[(Slot::Crankset, Slot::Chainrings), (Slot::Levers, Slot::Shifters)];
 
 /// Parts that were left out before the search, and why.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -40,7 +41,8 @@ pub struct LeftOut {
     pub unweighed: Vec<String>,
 }
 
-/// The slots that the refit leaves to the search. Shifting stays where it is: levers are not exchanged for shifters.
+/// The slots that the refit leaves to the search. Shifting stays where it is, on levers or on shifters, unless the wish
+/// frees the other.
 pub(crate) fn open_slots(refit: &Refit) -> Vec<Slot> {
     let build = Build::new(refit);
     let shifting = build.shifting_slot(crate::build::When::Before);
@@ -53,7 +55,9 @@ pub(crate) fn open_slots(refit: &Refit) -> Vec<Slot> {
         .copied()
         .filter(|slot| *slot != Slot::Frame && !refit.choice.has(*slot))
         .filter(|slot| (DRIVE.contains(slot) || wish.free.contains(slot)) && !wish.keep.contains(slot))
-        .filter(|slot| !matches!(slot, Slot::Levers | Slot::Shifters) || *slot == shifting)
+        .filter(|slot| {
+            !matches!(slot, Slot::Levers | Slot::Shifters) || *slot == shifting || wish.free.contains(slot)
+        })
         // What the bike has not got is not put on: discs stay discs, a single ring gets no front derailleur by itself.
         .filter(|slot| {
             !matches!(slot, Slot::Calipers | Slot::FrontDerailleur | Slot::Chainrings)

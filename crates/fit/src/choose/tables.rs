@@ -23,10 +23,17 @@ pub(crate) fn place(verdict: Verdict) -> i64 {
     verdict as i64
 }
 
-/// Whether a verdict is open: the customer has to be told, or something measured.
-pub(crate) fn is_open(verdict: i64) -> bool {
-    verdict == place(Verdict::Marginal) || verdict == place(Verdict::Measure)
+/// What a verdict weighs among the open ones: to be told to the customer weighs more than anything to be measured.
+pub(crate) fn open_weight(verdict: i64) -> i64 {
+    match verdict {
+        _ if verdict == place(Verdict::Marginal) => MARGINAL_WEIGHS,
+        _ if verdict == place(Verdict::Measure) => 1,
+        _ => 0,
+    }
 }
+
+/// More than there are rules.
+const MARGINAL_WEIGHS: i64 = 1000;
 
 /// Whether a set with this verdict is offered.
 pub(crate) fn is_offered(verdict: i64) -> bool {

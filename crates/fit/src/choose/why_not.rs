@@ -1,12 +1,14 @@
 //! Why there is no set: the smallest set of facts that conflict, and what opens the way.
 
 use crate::choose::answer::{ChooseError, judged};
-use crate::choose::question::{FactKind, Labour, Question};
+use crate::choose::set::Set;
+use crate::choose::question::{FactKind, Labour, Question, Unlaid, most_working_days};
 use crate::finding::Finding;
 use crate::judge::judge_by;
 use crate::refit::Refit;
+use crate::set_wish::AimName;
 use catalog::Catalogue;
-use frontier::{Fact, Limits, Watch};
+use frontier::{Aim, Fact, Limits, Pick, Watch};
 use quantity::{Money, Quantity};
 
 /// A fact of the conflict.
@@ -23,6 +25,8 @@ pub struct Blame {
 pub struct Way {
     /// What is given up, in words.
     pub words: String,
+    /// What is reached in its place, where it was a figure.
+    pub reached: Option<String>,
     /// Price of the cheapest set that it opens.
     pub price: Option<Money>,
     /// Days until its parts are here.
@@ -50,10 +54,14 @@ pub(crate) fn why_not(
     labour: &Labour,
     watch: Watch<'_>,
 ) -> Result<Option<WhyNot>, ChooseError> {
-    let question = Question::new(refit, catalogue, labour, true)?;
-    let facts: Vec<Fact> = (0..question.facts.len()).collect();
-    let Some(conflict) = question.problem.conflict(&facts, &question.bounds, watch) else { return Ok(None) };
-    let blames = conflict.facts.iter().map(|fact| {
+    let question = match Question::new(refit, catalogue, labour, true, watch) {
+        Ok(question) => question,
+        Err(Unlaid::Stopped) => return Ok(Some(WhyNot { conflict: Vec::new(), ways: Vec::new(), complete: false })),
+        Err(Unlaid::Error(error)) => return Err(error),
+    };
+    let facts = &question.in_play;
+    let Some(conflict) = question.problem.conflict(facts, &question.bounds, watch) else { return Ok(None) };
+    let blame = |fact: &Fact| {
         let kind = question.facts[*fact];
         let in_force = |other: Fact| other != *fact && conflict.facts.contains(&other);
         let finding = match kind {
@@ -62,14 +70,14 @@ pub(crate) fn why_not(
             _ => None,
         };
         Blame { words: words(&question, kind), finding }
-    });
-    let conflict_blames: Vec<Blame> = blames.collect();
-    let wishes: Vec<Fact> =
-        facts.iter().copied().filter(|fact| !matches!(question.facts[*fact], FactKind::Rule(_))).collect();
+    };
+    let mut why =
+        WhyNot { conflict: conflict.facts.iter().map(blame).collect(), ways: Vec::new(), complete: conflict.complete };
+    let is_wish = |fact: &&Fact| !matches!(question.facts[**fact], FactKind::Rule(_));
+    let wishes: Vec<Fact> = facts.iter().filter(is_wish).copied().collect();
     let alone = wishes.iter().map(|fact| vec![*fact]);
     let pairs =
         wishes.iter().enumerate().flat_map(|(at, one)| wishes[at + 1..].iter().map(|two| vec![*one, *two]));
-    let mut ways: Vec<Way> = Vec::new();
     let mut opened: Vec<Fact> = Vec::new();
     for given_up in alone.chain(pairs) {
         // What is enough alone is not told again with something else beside it.
@@ -77,34 +85,79 @@ pub(crate) fn why_not(
             continue;
         }
         let in_force = |other: Fact| !given_up.contains(&other);
-        let Some(options) = cheapest(&question, &in_force, watch) else { continue };
+        // Of a figure that is given up as much as can be had is kept.
+        let figure = given_up.iter().find_map(|fact| match question.facts[*fact] {
+            FactKind::Lowest => Some(AimName::Lowest),
+            FactKind::Step => Some(AimName::Step),
+            _ => None,
+        });
+        let Some(options) = least(&question, figure, &in_force, watch) else { continue };
+        let set = judged(&question, &options)?;
+        if set.parts.is_empty() {
+            // Leaving the bike as it is is no way to the wish.
+            continue;
+        }
         if let [fact] = given_up[..] {
             opened.push(fact);
         }
-        let set = judged(&question, &options)?;
         let names: Vec<String> =
             given_up.iter().map(|fact| words(&question, question.facts[*fact])).collect();
-        ways.push(Way {
+        why.ways.push(Way {
             words: names.join(" and "),
+            reached: figure.and_then(|figure| reached(&set, figure)),
             price: set.price,
             days: set.days,
             sets: question.problem.count_where(&in_force, watch).sets,
             parts: set.parts.iter().map(|part| part.id().unwrap_or(part.name()).to_owned()).collect(),
         });
     }
-    ways.sort_by_key(|way| (way.price.map_or(i64::MAX, Money::minor), way.days.unwrap_or(u32::MAX)));
-    Ok(Some(WhyNot { conflict: conflict_blames, ways, complete: conflict.complete }))
+    why.complete &= !watch.stopped();
+    why.ways.sort_by_key(|way| (way.price.map_or(i64::MAX, Money::minor), way.days.unwrap_or(u32::MAX)));
+    Ok(Some(why))
 }
 
-/// The cheapest set with some facts in force.
-fn cheapest(
+/// What a set reaches of a figure.
+fn reached(set: &Set, figure: AimName) -> Option<String> {
+    let fixed = quantity::digits::fixed;
+    match figure {
+        AimName::Lowest => set.lowest_m.map(|lowest| format!("{} m is reached", fixed(lowest, 2))),
+        AimName::Step => set.step_percent.map(|step| format!("{} % is reached", fixed(step, 1))),
+        AimName::Price | AimName::Weight | AimName::Minutes => None,
+    }
+}
+
+/// The cheapest set with some facts in force; of equals the one with fewer open verdicts.
+fn cheapest(question: &Question<'_>, in_force: &dyn Fn(Fact) -> bool, watch: Watch<'_>) -> Option<Vec<usize>> {
+    least(question, None, in_force, watch)
+}
+
+/// The set that is least in a figure, then in price, then in open verdicts, with some facts in force.
+fn least(
     question: &Question<'_>,
+    figure: Option<AimName>,
     in_force: &dyn Fn(Fact) -> bool,
     watch: Watch<'_>,
 ) -> Option<Vec<usize>> {
-    let front = question.problem.front_of(&question.order(), in_force, Limits::default(), watch);
-    let mut picks = front.picks.into_iter();
-    picks.find(|pick| question.within(&pick.values, in_force)).map(|pick| pick.options)
+    // Only what is bounded and what is ranked is made small: a front of all aims would be thrown away.
+    let named = |wanted: AimName| {
+        question.aims.iter().find(|(name, _)| *name == wanted).map(|(_, aim)| *aim)
+    };
+    let price = figure.and_then(named).into_iter().chain(named(AimName::Price));
+    let bounded = question.bounds.iter().filter(|bound| in_force(bound.2)).map(|bound| bound.0);
+    let mut aims: Vec<Aim> = Vec::new();
+    for aim in price.into_iter().chain(bounded).chain([question.doubts]) {
+        if !aims.contains(&aim) {
+            aims.push(aim);
+        }
+    }
+    let front = question.problem.front_of(&aims, in_force, Limits::default(), watch);
+    let within = |pick: &Pick| {
+        let mut bounds = question.bounds.iter().filter(|bound| in_force(bound.2));
+        bounds.all(|(aim, most, _)| {
+            aims.iter().position(|other| other == aim).is_none_or(|at| pick.values[at] <= *most)
+        })
+    };
+    front.picks.into_iter().find(within).map(|pick| pick.options)
 }
 
 /// A fact in words, with its numbers.
@@ -115,7 +168,11 @@ fn words(question: &Question<'_>, kind: FactKind) -> String {
     };
     match kind {
         FactKind::Rule(rule) => format!("{} [{}]", rule.title, rule.id),
-        FactKind::Stays(slot) => format!("{} as it is", slot.words()),
+        FactKind::Stays(slot) => {
+            let words = slot.words();
+            // Rings, levers, shifters and calipers come in numbers.
+            if words.ends_with('s') { format!("{words} as they are") } else { format!("{words} as it is") }
+        }
         FactKind::Cogs(cogs) => format!("{cogs} cogs"),
         FactKind::Rings(1) => "one ring".to_owned(),
         FactKind::Rings(rings) => format!("{rings} rings"),
@@ -130,6 +187,11 @@ fn words(question: &Question<'_>, kind: FactKind) -> String {
         FactKind::NoMarginal => "no marginal verdict".to_owned(),
         FactKind::Days(0) => "parts in stock only".to_owned(),
         FactKind::Days(days) => format!("parts here within {days} working days"),
+        FactKind::Ready(days) => format!(
+            "ready in {days} days: parts here within {} working days",
+            most_working_days(days)
+        ),
+        FactKind::Ceiling(most) => format!("ceiling of {most}, which the parts alone pass"),
         FactKind::Price(most) => format!("parts for {most} at most"),
         FactKind::Weight => format!(
             "{} g heavier at most",
