@@ -17,7 +17,7 @@ use std::fmt::Write;
 use std::time::Instant;
 
 const WISH: &str = include_str!("../../../examples/choose/eleven-cogs-on-a-short-body.toml");
-const PARTS: [usize; 8] = [50, 200, 500, 1000, 2000, 5000, 10_000, 20_000];
+const PARTS: [usize; 9] = [50, 100, 200, 500, 1000, 2000, 5000, 10_000, 20_000];
 /// Percent of pairs that go together, of 40 options in nine slots.
 const DENSITIES: [u32; 7] = [10, 15, 20, 30, 40, 50, 60];
 /// The least of so many runs is drawn: what else the machine did is in the others.

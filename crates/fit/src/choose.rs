@@ -9,6 +9,7 @@ mod bench_top;
 mod offer;
 mod question;
 mod set;
+mod shares;
 mod slots;
 mod tables;
 mod tabulate;

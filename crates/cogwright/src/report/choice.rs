@@ -9,7 +9,7 @@ use catalog::Slot;
 use comfy_table::Cell;
 use fit::choose::{Answer, RULE_OF_OFFERS, Set, Waiting, WhyNot};
 use fit::words::{margin_words, steps, verdict_words};
-use fit::{Finding, Plan, Verdict};
+use fit::{Coupling, Finding, Plan, Verdict};
 use quantity::digits::fixed;
 use shop::{BookError, Circumstances, Estimate, Workshop, minutes_for};
 use std::fmt::Write;
@@ -51,10 +51,13 @@ pub(crate) fn text(plan: &Plan, shown: &Shown<'_>, shop: &Workshop) -> Result<St
     let leave = &answer.offers.leave;
     let _ = writeln!(out, "\n{HEADING}Leave it{HEADING:#}");
     figures(&mut out, leave, false);
-    for finding in leave.findings.iter().filter(|finding| finding.verdict >= Verdict::Marginal) {
-        if finding.verdict != Verdict::Measure {
-            let _ = writeln!(out, "  stands all the same: {} [{}]", told_words(finding), finding.rule.id);
-        }
+    // What the wish asks is not met by leaving it; what is worn or worse stands all the same.
+    let stands = |finding: &&Finding| {
+        finding.rule.coupling != Coupling::Wish
+            && matches!(finding.verdict, Verdict::Marginal | Verdict::Fails | Verdict::Refused)
+    };
+    for finding in leave.findings.iter().filter(stands) {
+        let _ = writeln!(out, "  stands all the same: {} [{}]", told_words(finding), finding.rule.id);
     }
     if let Some(why) = &answer.why_not {
         why_not(&mut out, why);

@@ -4,6 +4,7 @@ use crate::build::Build;
 use crate::choose::offer::{Offer, Offers, pick};
 use crate::choose::question::{Labour, Question, Unlaid};
 use crate::choose::set::Set;
+use crate::choose::shares;
 use crate::choose::slots::LeftOut;
 use crate::choose::tables::{self, SILENT};
 use crate::choose::why_not::{WhyNot, why_not};
@@ -13,7 +14,6 @@ use crate::set_wish::AimName;
 use catalog::{Catalogue, Dimension, Slot};
 use frontier::{Count, Limits, Pick, ProblemError, Watch};
 use std::fmt;
-use std::thread;
 
 /// Why no answer can be given.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -158,7 +158,8 @@ pub fn choose(
     let count = question.problem.count(watch);
     let picks: Vec<&Pick> =
         front.picks.iter().filter(|pick| question.within(&pick.values, &|_| true)).collect();
-    let sets = all_judged(&question, &picks)?;
+    let sets = shares::each(&picks, |pick| judged(&question, &pick.options));
+    let sets = sets.into_iter().collect::<Result<Vec<Set>, ChooseError>>()?;
     let why_not =
         if sets.is_empty() && front.complete { why_not(refit, catalogue, labour, watch)? } else { None };
     let leave = Set::new(refit, labour, question.currency, &Build::new(refit));
@@ -190,27 +191,6 @@ fn without_front_derailleur(refit: &Refit) -> Option<Refit> {
         let mut without = refit.clone();
         without.bike.clear(Slot::FrontDerailleur);
         without
-    })
-}
-
-/// Sets that are judged at the same time, on as many cores as there are.
-const AT_ONCE: usize = 4;
-
-/// All sets in their order.
-fn all_judged(question: &Question<'_>, picks: &[&Pick]) -> Result<Vec<Set>, ChooseError> {
-    let share = picks.len().div_ceil(AT_ONCE).max(1);
-    let judge_share =
-        |picks: &[&Pick]| picks.iter().map(|pick| judged(question, &pick.options)).collect::<Vec<_>>();
-    thread::scope(|scope| {
-        let mut shares = picks.chunks(share);
-        let own = shares.next().unwrap_or_default();
-        let others: Vec<_> = shares.map(|picks| scope.spawn(|| judge_share(picks))).collect();
-        let mut sets = judge_share(own);
-        for (other, picks) in others.into_iter().zip(picks.chunks(share).skip(1)) {
-            // Who did not come back has his share done again here, where what went wrong shows.
-            sets.extend(other.join().unwrap_or_else(|_| judge_share(picks)));
-        }
-        sets.into_iter().collect()
     })
 }
 

@@ -1,24 +1,25 @@
 //! Leave it, good, better, best: picked from all sets that nothing beats by a rule that is printed.
 
 use crate::choose::set::Set;
+use crate::finding::Verdict;
 use crate::set_wish::AimName;
 use quantity::Money;
 use std::cmp::Ordering;
 
 /// The rule, for the sheet.
-pub const RULE_OF_OFFERS: &str = "good pulls the fewest chains of dependence; better has the fewest marginal verdicts, \
-    then the fewest to be measured; best has the fewest marginal verdicts and of these the most of what is wished \
-    beside the price, which is the easiest lowest gear unless the wish names another aim; of equals the one with fewer \
-    marginal verdicts, then the cheaper";
+pub const RULE_OF_OFFERS: &str = "good pulls the fewest chains of dependence with the fewest new parts; better has the \
+    least open, a marginal verdict counting as three to be measured; best has the most of what is wished beside the \
+    price, with no more marginal verdicts than better: the easiest lowest gear unless the wish names another aim; of \
+    equals the one with less open, then the cheaper";
 
 /// One offer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Offer {
-    /// The fewest chains of dependence.
+    /// The fewest chains of dependence, with the fewest new parts.
     pub good: bool,
-    /// The fewest open verdicts.
+    /// The least open.
     pub better: bool,
-    /// The most of what is wished, with the fewest marginal verdicts.
+    /// The most of what is wished, with no more marginal verdicts than the better one.
     pub best: bool,
     /// The set, by its place.
     pub set: usize,
@@ -44,20 +45,21 @@ pub struct Offers {
 
 /// Picks the offers among the sets that may be offered.
 pub(crate) fn pick(sets: &[Set], aims: &[AimName], allowed: &dyn Fn(usize) -> bool) -> Vec<Offer> {
-    let best_by = |key: &dyn Fn(&Set, &Set) -> Ordering| {
+    let best_by = |among: &dyn Fn(&Set) -> bool, key: &dyn Fn(&Set, &Set) -> Ordering| {
         let order = |a: &usize, b: &usize| key(&sets[*a], &sets[*b]).then(a.cmp(b));
-        (0..sets.len()).filter(|set| allowed(*set)).min_by(order)
+        (0..sets.len()).filter(|set| allowed(*set) && among(&sets[*set])).min_by(order)
     };
     let price = |set: &Set| set.price.map_or(i64::MAX, Money::minor);
-    let cheaper = |a: &Set, b: &Set| price(a).cmp(&price(b)).then_with(|| a.open().cmp(&b.open()));
-    let marginal = |a: &Set, b: &Set| a.open().0.cmp(&b.open().0);
+    let less_open = |a: &Set, b: &Set| a.open().cmp(&b.open()).then_with(|| price(a).cmp(&price(b)));
+    let pulls = |set: &Set| (set.pulls.len(), set.parts.len());
+    let good = best_by(&|_| true, &|a, b| pulls(a).cmp(&pulls(b)).then_with(|| less_open(a, b)));
+    let better = best_by(&|_| true, &less_open);
     let aim = aims.iter().copied().find(|aim| *aim != AimName::Price).unwrap_or(AimName::Lowest);
-    let by_aim = |a: &Set, b: &Set| aimed(a, aim).total_cmp(&aimed(b, aim));
-    let good = best_by(&|a, b| {
-        a.pulls.len().cmp(&b.pulls.len()).then_with(|| marginal(a, b)).then_with(|| cheaper(a, b))
+    let marginal = |set: &Set| set.count(Verdict::Marginal);
+    let most = better.map_or(0, |better| marginal(&sets[better]));
+    let best = best_by(&|set| marginal(set) <= most, &|a, b| {
+        aimed(a, aim).total_cmp(&aimed(b, aim)).then_with(|| less_open(a, b))
     });
-    let better = best_by(&|a, b| a.open().cmp(&b.open()).then_with(|| cheaper(a, b)));
-    let best = best_by(&|a, b| marginal(a, b).then_with(|| by_aim(a, b)).then_with(|| cheaper(a, b)));
     let mut offers: Vec<Offer> = Vec::new();
     for set in [good, better, best].into_iter().flatten() {
         if !offers.iter().any(|offer| offer.set == set) {

@@ -128,10 +128,9 @@ impl Set {
         self.findings.iter().filter(|finding| finding.verdict == verdict).count()
     }
 
-    /// Marginal verdicts, of which the customer has to be told, and verdicts for which something is to be measured: sets
-    /// are compared in this order.
-    pub fn open(&self) -> (usize, usize) {
-        (self.count(Verdict::Marginal), self.count(Verdict::Measure))
+    /// How much is open: a marginal verdict counts as three that wait for a measurement.
+    pub fn open(&self) -> usize {
+        tables::MARGINAL_WEIGHS as usize * self.count(Verdict::Marginal) + self.count(Verdict::Measure)
     }
 
     /// Verdicts of which the customer has to be told, or for which something is to be measured.

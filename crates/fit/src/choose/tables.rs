@@ -23,7 +23,7 @@ pub(crate) fn place(verdict: Verdict) -> i64 {
     verdict as i64
 }
 
-/// What a verdict weighs among the open ones: to be told to the customer weighs more than anything to be measured.
+/// What a verdict weighs among the open ones.
 pub(crate) fn open_weight(verdict: i64) -> i64 {
     match verdict {
         _ if verdict == place(Verdict::Marginal) => MARGINAL_WEIGHS,
@@ -32,8 +32,9 @@ pub(crate) fn open_weight(verdict: i64) -> i64 {
     }
 }
 
-/// More than there are rules.
-const MARGINAL_WEIGHS: i64 = 1000;
+/// The customer has to agree to a marginal verdict; to measure takes minutes. A count of the shop: what is to be measured
+/// may turn out marginal too, so it does not outweigh any number of them.
+pub(crate) const MARGINAL_WEIGHS: i64 = 3;
 
 /// Whether a set with this verdict is offered.
 pub(crate) fn is_offered(verdict: i64) -> bool {

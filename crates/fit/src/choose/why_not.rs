@@ -1,8 +1,9 @@
 //! Why there is no set: the smallest set of facts that conflict, and what opens the way.
 
 use crate::choose::answer::{ChooseError, judged};
-use crate::choose::set::Set;
 use crate::choose::question::{FactKind, Labour, Question, Unlaid, most_working_days};
+use crate::choose::set::Set;
+use crate::choose::shares;
 use crate::finding::Finding;
 use crate::judge::judge_by;
 use crate::refit::Refit;
@@ -75,45 +76,57 @@ pub(crate) fn why_not(
         WhyNot { conflict: conflict.facts.iter().map(blame).collect(), ways: Vec::new(), complete: conflict.complete };
     let is_wish = |fact: &&Fact| !matches!(question.facts[**fact], FactKind::Rule(_));
     let wishes: Vec<Fact> = facts.iter().filter(is_wish).copied().collect();
-    let alone = wishes.iter().map(|fact| vec![*fact]);
-    let pairs =
-        wishes.iter().enumerate().flat_map(|(at, one)| wishes[at + 1..].iter().map(|two| vec![*one, *two]));
-    let mut opened: Vec<Fact> = Vec::new();
-    for given_up in alone.chain(pairs) {
-        // What is enough alone is not told again with something else beside it.
-        if given_up.iter().any(|fact| opened.contains(fact)) {
-            continue;
-        }
-        let in_force = |other: Fact| !given_up.contains(&other);
-        // Of a figure that is given up as much as can be had is kept.
-        let figure = given_up.iter().find_map(|fact| match question.facts[*fact] {
-            FactKind::Lowest => Some(AimName::Lowest),
-            FactKind::Step => Some(AimName::Step),
-            _ => None,
-        });
-        let Some(options) = least(&question, figure, &in_force, watch) else { continue };
-        let set = judged(&question, &options)?;
-        if set.parts.is_empty() {
-            // Leaving the bike as it is is no way to the wish.
-            continue;
-        }
-        if let [fact] = given_up[..] {
-            opened.push(fact);
-        }
-        let names: Vec<String> =
-            given_up.iter().map(|fact| words(&question, question.facts[*fact])).collect();
-        why.ways.push(Way {
-            words: names.join(" and "),
-            reached: figure.and_then(|figure| reached(&set, figure)),
-            price: set.price,
-            days: set.days,
-            sets: question.problem.count_where(&in_force, watch).sets,
-            parts: set.parts.iter().map(|part| part.id().unwrap_or(part.name()).to_owned()).collect(),
-        });
-    }
+    // What opens a way gives up something of every conflict, so of this one.
+    let blamed = |given_up: &[Fact]| given_up.iter().any(|fact| conflict.facts.contains(fact));
+    let watch = Watch { tell: None, ..watch };
+    let stop = watch.stop;
+    let open = |given_ups: &[Vec<Fact>]| {
+        shares::each(given_ups, |given_up| way(&question, given_up, Watch { stop, tell: None }))
+            .into_iter()
+            .collect::<Result<Vec<Option<Way>>, ChooseError>>()
+    };
+    let alone: Vec<Vec<Fact>> = wishes.iter().map(|fact| vec![*fact]).filter(|one| blamed(one)).collect();
+    let ways = open(&alone)?;
+    let opened: Vec<Fact> = alone.iter().zip(&ways).filter(|(_, way)| way.is_some()).map(|(one, _)| one[0]).collect();
+    why.ways.extend(ways.into_iter().flatten());
+    // What is enough alone is not told again with something else beside it.
+    let left: Vec<Fact> = wishes.into_iter().filter(|fact| !opened.contains(fact)).collect();
+    let pairs: Vec<Vec<Fact>> = left
+        .iter()
+        .enumerate()
+        .flat_map(|(at, one)| left[at + 1..].iter().map(|two| vec![*one, *two]))
+        .filter(|pair| blamed(pair))
+        .collect();
+    why.ways.extend(open(&pairs)?.into_iter().flatten());
     why.complete &= !watch.stopped();
     why.ways.sort_by_key(|way| (way.price.map_or(i64::MAX, Money::minor), way.days.unwrap_or(u32::MAX)));
     Ok(Some(why))
+}
+
+/// What giving up these facts opens; nothing where no set holds even then, or only the bike as it is.
+fn way(question: &Question<'_>, given_up: &[Fact], watch: Watch<'_>) -> Result<Option<Way>, ChooseError> {
+    let in_force = |other: Fact| !given_up.contains(&other);
+    // Of a figure that is given up as much as can be had is kept.
+    let figure = given_up.iter().find_map(|fact| match question.facts[*fact] {
+        FactKind::Lowest => Some(AimName::Lowest),
+        FactKind::Step => Some(AimName::Step),
+        _ => None,
+    });
+    let Some(options) = least(question, figure, &in_force, watch) else { return Ok(None) };
+    let set = judged(question, &options)?;
+    if set.parts.is_empty() {
+        // Leaving the bike as it is is no way to the wish.
+        return Ok(None);
+    }
+    let names: Vec<String> = given_up.iter().map(|fact| words(question, question.facts[*fact])).collect();
+    Ok(Some(Way {
+        words: names.join(" and "),
+        reached: figure.and_then(|figure| reached(&set, figure)),
+        price: set.price,
+        days: set.days,
+        sets: question.problem.count_where(&in_force, watch).sets,
+        parts: set.keys(),
+    }))
 }
 
 /// What a set reaches of a figure.
