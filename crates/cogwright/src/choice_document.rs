@@ -214,7 +214,8 @@ impl OfferDocument {
         let estimate = priced.estimate.as_ref().ok();
         let money = estimate.filter(|_| is_priced);
         let named = money.map(|estimate| &estimate.ceiling).filter(|ceiling| ceiling.named);
-        let keys = priced.plan.added.iter().map(|added| added.part.id().unwrap_or(added.part.name()).to_owned());
+        let keys =
+            priced.plan.added.iter().map(|added| added.part.id().unwrap_or(added.part.name()).to_owned());
         Self {
             name: priced.offer.words(),
             set: priced.offer.set,

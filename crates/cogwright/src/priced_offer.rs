@@ -59,8 +59,11 @@ pub(crate) fn priced(
             }
         }
         let is_picked = |tried: &PricedOffer| picked.iter().any(|offer| offer.set == tried.offer.set);
-        let more: Vec<usize> =
-            tried.iter().filter(|tried| is_picked(tried) && tried.is_out(is_priced)).map(|tried| tried.offer.set).collect();
+        let more: Vec<usize> = tried
+            .iter()
+            .filter(|tried| is_picked(tried) && tried.is_out(is_priced))
+            .map(|tried| tried.offer.set)
+            .collect();
         if more.is_empty() && !picked.is_empty() {
             let priced = picked.iter().filter_map(|offer| {
                 let at = tried.iter().position(|tried| tried.offer.set == offer.set)?;

@@ -69,11 +69,7 @@ fn quoted(value: &str) -> String {
     format!("\"{}\"", value.replace(['\\', '"', '\n'], ""))
 }
 
-fn relabel(
-    key: &str,
-    catalogue: &mut Catalogue,
-    change: impl FnOnce(&mut Label),
-) -> Result<(), Failure> {
+fn relabel(key: &str, catalogue: &mut Catalogue, change: impl FnOnce(&mut Label)) -> Result<(), Failure> {
     let Some(part) = catalogue.parts.iter_mut().find(|part| part.id() == Some(key)) else {
         return Err(Failure::NoPart(key.to_owned()));
     };

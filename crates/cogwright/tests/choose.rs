@@ -106,7 +106,9 @@ fn with_the_file_of_the_shop_the_offers_have_prices_and_the_ceiling_counts_the_w
     let without = text(&choose(&[&file]));
     assert!(!without.contains("eight of ten up to") && without.contains("not included:"), "{without}");
     let with = text(&choose(&[&[&file[..]], &shop[..]].concat()));
-    for said in ["half of all such jobs up to", "eight of ten up to", "gears", "leaves alone", "not included:"] {
+    for said in
+        ["half of all such jobs up to", "eight of ten up to", "gears", "leaves alone", "not included:"]
+    {
         assert!(with.contains(said), "no `{said}` in\n{with}");
     }
     let run = choose(&[&[&file[..], "--json"], &shop[..]].concat());

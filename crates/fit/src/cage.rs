@@ -92,10 +92,7 @@ impl Cage {
             let count = Pitches::new(f64::from(count));
             let frame = Frame::usual(LEAFLET_STAY);
             let asked = Numbers::new(of_gear(leaflet).chain(of_family(&family)));
-            family = ask
-                .build
-                .solved
-                .family(asked, || family.clearing(&frame, leaflet, count, LEAFLET_GAP));
+            family = ask.build.solved.family(asked, || family.clearing(&frame, leaflet, count, LEAFLET_GAP));
         }
         let bodies = family_ends(&family);
         Some(Self {
@@ -293,7 +290,9 @@ fn of_gear(gear: Gear) -> impl Iterator<Item = f64> {
 }
 
 fn of_frame(frame: &Frame) -> impl Iterator<Item = f64> {
-    [frame.chainstay, frame.hanger_drop, frame.hanger_behind, frame.bracket_drop].map(Length::to_mm).into_iter()
+    [frame.chainstay, frame.hanger_drop, frame.hanger_behind, frame.bracket_drop]
+        .map(Length::to_mm)
+        .into_iter()
 }
 
 fn of_family(family: &Family) -> impl Iterator<Item = f64> {
@@ -314,15 +313,8 @@ fn of_family(family: &Family) -> impl Iterator<Item = f64> {
         stop_back,
     } = family.derailleur;
     let lengths = [pulleys_apart, reach, guide_offset].map(Length::to_mm);
-    let angles = [
-        slant,
-        guide_offset_angle,
-        body_angle,
-        slant_direction,
-        screw_per_turn,
-        stop_forward,
-        stop_back,
-    ];
+    let angles =
+        [slant, guide_offset_angle, body_angle, slant_direction, screw_per_turn, stop_forward, stop_back];
     let rest = [guide.to_f64(), tension.to_f64(), screw_turns, screw_turns_most];
     lengths.into_iter().chain(angles.map(Angle::to_rad)).chain(rest).chain(family.tolerances)
 }

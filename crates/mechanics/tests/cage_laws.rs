@@ -5,8 +5,8 @@
 use mechanics::cage::{
     BackLimit, Between, CageError, Change, Derailleur, Dimension, Drivetrain, Family, Frame, Gear, Hold,
     LONG, LevelReading, MEDIUM, Pulley, Readings, SHORT, Stand, WIDE, cage_angle, calibrate, capacity,
-    effect, largest_cog, pair_window, path_length, place_rules, solve, solve_pair, spring_pull, tip_radius, window,
-    window_over,
+    effect, largest_cog, pair_window, path_length, place_rules, solve, solve_pair, spring_pull, tip_radius,
+    window, window_over,
 };
 use mechanics::chain;
 use proptest::prelude::*;

@@ -2,7 +2,7 @@
 
 use crate::build::Build;
 use crate::choose::offer::{Offer, Offers, pick};
-use crate::choose::question::{Labour, Question, Unlaid};
+use crate::choose::question::{Extent, Labour, Question, Unlaid};
 use crate::choose::set::Set;
 use crate::choose::shares;
 use crate::choose::slots::LeftOut;
@@ -149,7 +149,7 @@ pub fn choose(
 ) -> Result<Answer, ChooseError> {
     let without = without_front_derailleur(refit);
     let refit = without.as_ref().unwrap_or(refit);
-    let question = match Question::new(refit, catalogue, labour, false, watch) {
+    let question = match Question::new(refit, catalogue, labour, Extent::Asked, watch) {
         Ok(question) => question,
         Err(Unlaid::Stopped) => return Ok(Answer::stopped(refit, labour)),
         Err(Unlaid::Error(error)) => return Err(error),

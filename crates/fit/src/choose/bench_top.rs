@@ -44,7 +44,8 @@ impl Table {
     /// The same over the options that are left: for each open slot its new number, none where what the bike has is all
     /// that is left, and its options by their old numbers.
     pub(crate) fn over(&self, left: &[(Option<usize>, Vec<usize>)]) -> Self {
-        let mut over = Self { scope: Vec::new(), class_of: Vec::new(), counts: Vec::new(), cells: self.cells.clone() };
+        let mut over =
+            Self { scope: Vec::new(), class_of: Vec::new(), counts: Vec::new(), cells: self.cells.clone() };
         for (place, slot) in self.scope.iter().enumerate() {
             let (now, options) = &left[*slot];
             let count = self.counts[place];
@@ -59,8 +60,10 @@ impl Table {
                     let behind: usize = self.counts[place + 1..].iter().product();
                     let class = self.class_of[place][0] as usize;
                     let blocks = over.cells.chunks(count * behind);
-                    over.cells =
-                        blocks.flat_map(|block| &block[class * behind..(class + 1) * behind]).copied().collect();
+                    over.cells = blocks
+                        .flat_map(|block| &block[class * behind..(class + 1) * behind])
+                        .copied()
+                        .collect();
                 }
             }
         }
@@ -88,7 +91,9 @@ impl Table {
         loop {
             let classes: Vec<usize> = at.iter().zip(&used).map(|(at, used)| used[*at] as usize).collect();
             cells.push(self.cell(&classes));
-            let Some(place) = (0..at.len()).rev().find(|place| at[*place] + 1 < counts[*place]) else { break };
+            let Some(place) = (0..at.len()).rev().find(|place| at[*place] + 1 < counts[*place]) else {
+                break;
+            };
             at[place] += 1;
             at[place + 1..].fill(0);
         }
@@ -153,7 +158,8 @@ impl<'a> BenchTop<'a> {
     /// Tabulates a check. What the check looks at is found by running it: a slot or dimension that it looks at for
     /// the first time makes the table begin anew.
     pub(crate) fn table(&mut self, check: impl Fn(&Build) -> i64) -> Result<Table, Stopped> {
-        let empty = || Table { scope: Vec::new(), class_of: Vec::new(), counts: Vec::new(), cells: Vec::new() };
+        let empty =
+            || Table { scope: Vec::new(), class_of: Vec::new(), counts: Vec::new(), cells: Vec::new() };
         Ok(self.table_within(usize::MAX, check)?.unwrap_or_else(empty))
     }
 
@@ -370,12 +376,7 @@ mod tests {
     #[test]
     fn what_is_left_of_a_table_says_what_it_said() {
         // Slot 1 is not looked at; slot 2 keeps its options 0 and 3, slot 3 only what the bike has.
-        let left = [
-            (Some(0), vec![0, 2]),
-            (Some(1), vec![0, 1]),
-            (Some(2), vec![0, 3]),
-            (None, vec![0]),
-        ];
+        let left = [(Some(0), vec![0, 2]), (Some(1), vec![0, 1]), (Some(2), vec![0, 3]), (None, vec![0])];
         let over = table().over(&left);
         assert_eq!((&over.scope, &over.counts), (&vec![0, 2], &vec![2, 2]));
         for (a, old_a) in [0, 2].into_iter().enumerate() {
@@ -387,7 +388,12 @@ mod tests {
 
     #[test]
     fn a_table_of_which_everything_is_left_is_the_same() {
-        let left = [(Some(0), vec![0, 1, 2]), (Some(1), vec![0]), (Some(2), vec![0, 1, 2, 3]), (Some(3), vec![0, 1])];
+        let left = [
+            (Some(0), vec![0, 1, 2]),
+            (Some(1), vec![0]),
+            (Some(2), vec![0, 1, 2, 3]),
+            (Some(3), vec![0, 1]),
+        ];
         let over = table().over(&left);
         assert_eq!((over.scope, over.counts, over.cells), (table().scope, table().counts, table().cells));
     }

@@ -73,6 +73,23 @@ impl From<ProblemError> for Unlaid {
     }
 }
 
+/// Cells up to which a rule may be blamed before the wide ones are asked: rules of three slots are below it in a dealer's
+/// list, so that what can hurt (a chain that locks) is blamed before what only does not fit.
+const BLAME_CELLS: usize = 40_000;
+
+/// How much of a refit is laid out.
+#[derive(Clone, Debug)]
+pub(crate) enum Extent {
+    /// What is asked: what the wish keeps or excludes never enters.
+    Asked,
+    /// All that could be, with the wish as facts that can be given up, and of the rules those with small tables.
+    Small,
+    /// The same with every rule.
+    Whole,
+    /// All that the rules allow, with the wish as facts that can be given up. The small tables may be known.
+    Allowed(Vec<Option<Table>>),
+}
+
 /// A cost that stands for one that is not known: beyond every known one.
 pub(crate) const NOT_KNOWN: i64 = 1 << 41;
 
@@ -97,15 +114,16 @@ pub(crate) struct Question<'a> {
 }
 
 impl<'a> Question<'a> {
-    /// Lays the problem out. As a whole, what the wish keeps or excludes is a relation with its fact, so that it can
-    /// be left out; else it never enters.
+    /// Lays the problem out. Unless just what is asked is wanted, what the wish keeps or excludes is a relation with its
+    /// fact, so that it can be left out.
     pub(crate) fn new(
         refit: &'a Refit,
         catalogue: &Catalogue,
         labour: &'a Labour,
-        whole: bool,
+        extent: Extent,
         watch: Watch<'_>,
     ) -> Result<Self, Unlaid> {
+        let whole = !matches!(extent, Extent::Asked);
         if catalogue.parts.is_empty() {
             return Err(ChooseError::EmptyCatalogue.into());
         }
@@ -142,8 +160,20 @@ impl<'a> Question<'a> {
             .filter(|open| open.options.len() > 1)
             .collect();
         let currency = one_currency(&open, refit)?;
-        let narrow = if whole { Narrow::not(open) } else { narrowed(refit, open, watch)? };
-        let Narrow { open, apart, tables } = narrow;
+        let every = matches!(extent, Extent::Whole);
+        let narrow = match extent {
+            Extent::Asked => narrowed(refit, open, None, watch)?,
+            Extent::Allowed(tables) => narrowed(refit, open, Some(tables), watch)?,
+            Extent::Small => {
+                let tables = tabulate(&Build::new(refit), &open, None, RULES, BLAME_CELLS, watch)?;
+                Narrow { open, apart: None, tables }
+            }
+            Extent::Whole => Narrow::not(open),
+        };
+        let Narrow { open, apart, mut tables } = narrow;
+        if every || apart.is_some() || !whole {
+            tables = filled(refit, &open, apart.as_ref(), tables, watch)?;
+        }
         let sizes: Vec<usize> = open.iter().map(|open| open.options.len()).collect();
         let sizes = if sizes.is_empty() { vec![1] } else { sizes };
         let mut problem = Problem::new(&sizes)?;
@@ -212,8 +242,9 @@ impl<'a> Question<'a> {
         self.chain_with_cassette()?;
         let mut top = BenchTop::new(Build::new(refit), &open, watch).knowing(apart);
         // Rules first: of several conflicts the one with the facts named last is told, and those are the wishes.
-        for (rule, table) in RULES.iter().copied().zip(whole_tables(refit, &open, apart, tables, watch)?) {
+        for (rule, table) in RULES.iter().copied().zip(tables) {
             let fact = self.fact(FactKind::Rule(rule));
+            let Some(table) = table else { continue };
             self.hold(&table, fact, is_offered)?;
             let first = table.values().next().map_or(0, open_weight);
             let varies = table.values().any(|cell| open_weight(cell) != first);
@@ -267,7 +298,8 @@ impl<'a> Question<'a> {
             let fact = self.fact(kind);
             self.in_play.push(fact);
             for (slot, open) in open.iter().enumerate() {
-                let in_time = |at: &[usize]| open.options[at[0]].as_ref().is_none_or(|part| is_in_time(part, most));
+                let in_time =
+                    |at: &[usize]| open.options[at[0]].as_ref().is_none_or(|part| is_in_time(part, most));
                 self.problem.relate(&[slot], Some(fact), in_time)?;
             }
         }
@@ -285,7 +317,9 @@ impl<'a> Question<'a> {
     /// down. Common practice.
     fn chain_with_cassette(&mut self) -> Result<(), ProblemError> {
         let place = |slot| self.open.iter().position(|open| open.slot == slot);
-        let (Some(cassette), Some(chain)) = (place(Slot::Cassette), place(Slot::Chain)) else { return Ok(()) };
+        let (Some(cassette), Some(chain)) = (place(Slot::Cassette), place(Slot::Chain)) else {
+            return Ok(());
+        };
         if self.refit.wish.set.keep.contains(&Slot::Chain) {
             return Ok(());
         }
@@ -334,15 +368,21 @@ impl<'a> Question<'a> {
             AimName::Price => {
                 // The work costs something too: parts that alone pass the ceiling are out whatever it is.
                 let ceiling = self.refit.wish.ceiling.map(|most| (most.minor(), FactKind::Ceiling(most)));
-                wish.parts_at_most.map(|most| (most.minor(), FactKind::Price(most))).into_iter().chain(ceiling).collect()
+                wish.parts_at_most
+                    .map(|most| (most.minor(), FactKind::Price(most)))
+                    .into_iter()
+                    .chain(ceiling)
+                    .collect()
             }
             AimName::Weight => {
                 let most = wish.heavier_at_most.map(|most| (most.base() * 1000.0).round() as i64);
                 most.map(|most| (most, FactKind::Weight)).into_iter().collect()
             }
-            AimName::Minutes => {
-                wish.labour_at_most.map(|most| (i64::from(most), FactKind::Minutes(most))).into_iter().collect()
-            }
+            AimName::Minutes => wish
+                .labour_at_most
+                .map(|most| (i64::from(most), FactKind::Minutes(most)))
+                .into_iter()
+                .collect(),
             AimName::Lowest | AimName::Step => Vec::new(),
         };
         for (most, kind) in bounds {
@@ -352,6 +392,17 @@ impl<'a> Question<'a> {
         }
         self.aims.push((name, aim));
         Ok(())
+    }
+
+    /// The tables of the rules, by the number of the rule.
+    pub(crate) fn into_tables(self) -> Vec<Option<Table>> {
+        let mut tables: Vec<Option<Table>> = vec![None; RULES.len()];
+        for (rule, table) in self.rules {
+            if let Some(at) = RULES.iter().position(|other| *other == rule) {
+                tables[at] = Some(table);
+            }
+        }
+        tables
     }
 
     /// All aims in the order in which they are compared, open verdicts last.
@@ -379,20 +430,20 @@ impl<'a> Question<'a> {
     }
 }
 
-/// The table of each rule: what is known already is taken as it is.
-fn whole_tables(
+/// The table of every rule: what is known already is taken as it is.
+fn filled(
     refit: &Refit,
     open: &[Open],
     apart: Option<&Apart>,
     mut tables: Vec<Option<Table>>,
     watch: Watch<'_>,
-) -> Result<Vec<Table>, Stopped> {
+) -> Result<Vec<Option<Table>>, Stopped> {
     tables.resize(RULES.len(), None);
     let missing: Vec<usize> = (0..RULES.len()).filter(|at| tables[*at].is_none()).collect();
     let rules: Vec<&'static Rule> = missing.iter().map(|at| RULES[*at]).collect();
     let found = tabulate(&Build::new(refit), open, apart, &rules, usize::MAX, watch)?;
     missing.into_iter().zip(found).for_each(|(at, table)| tables[at] = table);
-    tables.into_iter().collect::<Option<Vec<Table>>>().ok_or(Stopped)
+    Ok(tables)
 }
 
 /// The options that may be part of a set, and what is known of them.
@@ -411,7 +462,13 @@ impl Narrow {
 }
 
 /// Leaves out options that cannot be part of any set, as far as the small tables show it. Nothing that holds is lost.
-fn narrowed(refit: &Refit, open: Vec<Open>, watch: Watch<'_>) -> Result<Narrow, Unlaid> {
+/// Where the tables are known, rules alone leave out; else what the wish says of cogs and rings does too.
+fn narrowed(
+    refit: &Refit,
+    open: Vec<Open>,
+    known: Option<Vec<Option<Table>>>,
+    watch: Watch<'_>,
+) -> Result<Narrow, Unlaid> {
     let sizes: Vec<usize> = open.iter().map(|open| open.options.len()).collect();
     if sizes.is_empty() {
         return Ok(Narrow::not(open));
@@ -428,13 +485,16 @@ fn narrowed(refit: &Refit, open: Vec<Open>, watch: Watch<'_>) -> Result<Narrow, 
         problem.relate_classes(&table.scope, &table.class_of, None, holds)
     };
     let wish = &refit.wish.set;
-    if let Some(wanted) = wish.cogs {
+    if let Some(wanted) = wish.cogs.filter(|_| known.is_none()) {
         hold(top.table_within(NARROW_CELLS, tables::cogs)?.as_ref(), &|cogs| cogs == i64::from(wanted))?;
     }
-    if let Some(wanted) = wish.rings {
+    if let Some(wanted) = wish.rings.filter(|_| known.is_none()) {
         hold(top.table_within(NARROW_CELLS, tables::rings)?.as_ref(), &|rings| rings == i64::from(wanted))?;
     }
-    let tables = tabulate(&build, &open, None, RULES, NARROW_CELLS, watch)?;
+    let tables = match known {
+        Some(tables) => tables,
+        None => tabulate(&build, &open, None, RULES, NARROW_CELLS, watch)?,
+    };
     for table in &tables {
         hold(table.as_ref(), &is_offered)?;
     }

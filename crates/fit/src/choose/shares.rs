@@ -29,7 +29,10 @@ mod tests {
     fn the_answers_stand_in_the_order_of_the_list() {
         for length in [0, 1, 3, 4, 5, 101_u64] {
             let items: Vec<u64> = (0..length).collect();
-            assert_eq!(each(&items, |item| item * item), items.iter().map(|item| item * item).collect::<Vec<_>>());
+            assert_eq!(
+                each(&items, |item| item * item),
+                items.iter().map(|item| item * item).collect::<Vec<_>>()
+            );
         }
     }
 }

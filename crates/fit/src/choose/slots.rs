@@ -58,7 +58,9 @@ pub(crate) fn open_slots(refit: &Refit) -> Vec<Slot> {
         .filter(|slot| {
             !matches!(slot, Slot::Levers | Slot::Shifters) || *slot == shifting || wish.free.contains(slot)
         })
-        .filter(|slot| *slot != Slot::Calipers || brakes_of(&refit.bike).is_some() || wish.free.contains(slot))
+        .filter(|slot| {
+            *slot != Slot::Calipers || brakes_of(&refit.bike).is_some() || wish.free.contains(slot)
+        })
         // What the bike has not got is not put on: discs stay discs, a single ring gets no front derailleur by itself.
         .filter(|slot| {
             !matches!(slot, Slot::Calipers | Slot::FrontDerailleur | Slot::Chainrings)

@@ -64,7 +64,8 @@ impl Waits {
             explain(build, &mut finding);
             for missing in &finding.missing {
                 let key = (missing.slot, missing.origin, missing.dimension);
-                let some = |may: fn(Verdict) -> bool| missing.answers.iter().any(|answer| may(answer.verdict));
+                let some =
+                    |may: fn(Verdict) -> bool| missing.answers.iter().any(|answer| may(answer.verdict));
                 let now = Said {
                     closes: some(|verdict| verdict >= Verdict::Fails),
                     settles: some(|verdict| verdict <= Verdict::Remedy),
@@ -77,7 +78,8 @@ impl Waits {
                     })
                     .or_insert(now);
                 let (slot, origin, dimension) = key;
-                let none = Waiting { slot, origin, dimension, sets: 0, closes: 0, settles: 0, rules: Vec::new() };
+                let none =
+                    Waiting { slot, origin, dimension, sets: 0, closes: 0, settles: 0, rules: Vec::new() };
                 let waiting = self.all.entry(key).or_insert(none);
                 if !waiting.rules.contains(&finding.rule.id) {
                     waiting.rules.push(finding.rule.id);
@@ -96,9 +98,7 @@ impl Waits {
     /// What may rule out most sets first, then what may settle most, then what most wait for.
     fn sorted(self) -> Vec<Waiting> {
         let mut all: Vec<Waiting> = self.all.into_values().collect();
-        all.sort_by_key(|w| {
-            (Reverse((w.closes + w.settles, w.sets, w.rules.len())), w.slot, w.dimension)
-        });
+        all.sort_by_key(|w| (Reverse((w.closes + w.settles, w.sets, w.rules.len())), w.slot, w.dimension));
         all
     }
 }

@@ -1,7 +1,7 @@
 //! Why there is no set: the smallest set of facts that conflict, and what opens the way.
 
 use crate::choose::answer::{ChooseError, judged};
-use crate::choose::question::{FactKind, Labour, Question, Unlaid, most_working_days};
+use crate::choose::question::{Extent, FactKind, Labour, Question, Unlaid, most_working_days};
 use crate::choose::set::Set;
 use crate::choose::shares;
 use crate::finding::Finding;
@@ -55,29 +55,51 @@ pub(crate) fn why_not(
     labour: &Labour,
     watch: Watch<'_>,
 ) -> Result<Option<WhyNot>, ChooseError> {
-    let question = match Question::new(refit, catalogue, labour, true, watch) {
-        Ok(question) => question,
-        Err(Unlaid::Stopped) => return Ok(Some(WhyNot { conflict: Vec::new(), ways: Vec::new(), complete: false })),
-        Err(Unlaid::Error(error)) => return Err(error),
-    };
-    let facts = &question.in_play;
-    let Some(conflict) = question.problem.conflict(facts, &question.bounds, watch) else { return Ok(None) };
+    match told(refit, catalogue, labour, watch) {
+        Ok(why) => Ok(why),
+        Err(Unlaid::Stopped) => Ok(Some(WhyNot { conflict: Vec::new(), ways: Vec::new(), complete: false })),
+        Err(Unlaid::Error(error)) => Err(error),
+    }
+}
+
+/// A conflict among what small tables say is one whatever the wide ones say; only where there is none are they filled for
+/// all that could be. Ways out keep every rule, so for them the wide tables are filled for what the rules allow.
+fn told(
+    refit: &Refit,
+    catalogue: &Catalogue,
+    labour: &Labour,
+    watch: Watch<'_>,
+) -> Result<Option<WhyNot>, Unlaid> {
+    let mut all = Question::new(refit, catalogue, labour, Extent::Small, watch)?;
+    let mut conflict = all.problem.conflict(&all.in_play, &all.bounds, watch);
+    if conflict.is_none() {
+        all = Question::new(refit, catalogue, labour, Extent::Whole, watch)?;
+        conflict = all.problem.conflict(&all.in_play, &all.bounds, watch);
+    }
+    let Some(conflict) = conflict else { return Ok(None) };
     let blame = |fact: &Fact| {
-        let kind = question.facts[*fact];
+        let kind = all.facts[*fact];
         let in_force = |other: Fact| other != *fact && conflict.facts.contains(&other);
         let finding = match kind {
-            FactKind::Rule(rule) => cheapest(&question, &in_force, watch)
-                .and_then(|options| judge_by(rule, &question.build(&options))),
+            FactKind::Rule(rule) => {
+                cheapest(&all, &in_force, watch).and_then(|options| judge_by(rule, &all.build(&options)))
+            }
             _ => None,
         };
-        Blame { words: words(&question, kind), finding }
+        Blame { words: words(&all, kind), finding }
     };
-    let mut why =
-        WhyNot { conflict: conflict.facts.iter().map(blame).collect(), ways: Vec::new(), complete: conflict.complete };
+    let mut why = WhyNot {
+        conflict: conflict.facts.iter().map(blame).collect(),
+        ways: Vec::new(),
+        complete: conflict.complete,
+    };
+    let blamed: Vec<FactKind> = conflict.facts.iter().map(|fact| all.facts[*fact]).collect();
+    let question = Question::new(refit, catalogue, labour, Extent::Allowed(all.into_tables()), watch)?;
+    let facts = &question.in_play;
     let is_wish = |fact: &&Fact| !matches!(question.facts[**fact], FactKind::Rule(_));
     let wishes: Vec<Fact> = facts.iter().filter(is_wish).copied().collect();
     // What opens a way gives up something of every conflict, so of this one.
-    let blamed = |given_up: &[Fact]| given_up.iter().any(|fact| conflict.facts.contains(fact));
+    let blamed = |given_up: &[Fact]| given_up.iter().any(|fact| blamed.contains(&question.facts[*fact]));
     let watch = Watch { tell: None, ..watch };
     let stop = watch.stop;
     let open = |given_ups: &[Vec<Fact>]| {
@@ -87,7 +109,8 @@ pub(crate) fn why_not(
     };
     let alone: Vec<Vec<Fact>> = wishes.iter().map(|fact| vec![*fact]).filter(|one| blamed(one)).collect();
     let ways = open(&alone)?;
-    let opened: Vec<Fact> = alone.iter().zip(&ways).filter(|(_, way)| way.is_some()).map(|(one, _)| one[0]).collect();
+    let opened: Vec<Fact> =
+        alone.iter().zip(&ways).filter(|(_, way)| way.is_some()).map(|(one, _)| one[0]).collect();
     why.ways.extend(ways.into_iter().flatten());
     // What is enough alone is not told again with something else beside it.
     let left: Vec<Fact> = wishes.into_iter().filter(|fact| !opened.contains(fact)).collect();
@@ -140,7 +163,11 @@ fn reached(set: &Set, figure: AimName) -> Option<String> {
 }
 
 /// The cheapest set with some facts in force; of equals the one with fewer open verdicts.
-fn cheapest(question: &Question<'_>, in_force: &dyn Fn(Fact) -> bool, watch: Watch<'_>) -> Option<Vec<usize>> {
+fn cheapest(
+    question: &Question<'_>,
+    in_force: &dyn Fn(Fact) -> bool,
+    watch: Watch<'_>,
+) -> Option<Vec<usize>> {
     least(question, None, in_force, watch)
 }
 
@@ -152,9 +179,7 @@ fn least(
     watch: Watch<'_>,
 ) -> Option<Vec<usize>> {
     // Only what is bounded and what is ranked is made small: a front of all aims would be thrown away.
-    let named = |wanted: AimName| {
-        question.aims.iter().find(|(name, _)| *name == wanted).map(|(_, aim)| *aim)
-    };
+    let named = |wanted: AimName| question.aims.iter().find(|(name, _)| *name == wanted).map(|(_, aim)| *aim);
     let price = figure.and_then(named).into_iter().chain(named(AimName::Price));
     let bounded = question.bounds.iter().filter(|bound| in_force(bound.2)).map(|bound| bound.0);
     let mut aims: Vec<Aim> = Vec::new();
@@ -200,10 +225,9 @@ fn words(question: &Question<'_>, kind: FactKind) -> String {
         FactKind::NoMarginal => "no marginal verdict".to_owned(),
         FactKind::Days(0) => "parts in stock only".to_owned(),
         FactKind::Days(days) => format!("parts here within {days} working days"),
-        FactKind::Ready(days) => format!(
-            "ready in {days} days: parts here within {} working days",
-            most_working_days(days)
-        ),
+        FactKind::Ready(days) => {
+            format!("ready in {days} days: parts here within {} working days", most_working_days(days))
+        }
         FactKind::Ceiling(most) => format!("ceiling of {most}, which the parts alone pass"),
         FactKind::Price(most) => format!("parts for {most} at most"),
         FactKind::Weight => format!(

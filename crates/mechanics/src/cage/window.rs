@@ -150,10 +150,7 @@ impl PairWindow {
 pub fn pair_window(derailleur: &Derailleur, frame: &Frame, gear: Gear) -> Result<PairWindow, CageError> {
     let limits = Limits::of(&Rig::new(derailleur, frame, gear)?)?;
     let pitches = |length_mm: f64| Pitches::new(length_mm / Pitches::MM);
-    Ok(PairWindow {
-        shortest: pitches(limits.forward.length_mm),
-        longest: pitches(limits.back.length_mm),
-    })
+    Ok(PairWindow { shortest: pitches(limits.forward.length_mm), longest: pitches(limits.back.length_mm) })
 }
 
 /// The window over a chainstay that grows and shrinks with the rear suspension.
