@@ -211,7 +211,7 @@ impl Panel {
             let _ = writeln!(
                 svg,
                 "<circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"6\" fill=\"none\" stroke=\"#a51d2d\" stroke-width=\"2\"/><text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"middle\" font-size=\"11\" fill=\"#a51d2d\">wanted</text>",
-                y - 11.0
+                y + 20.0
             );
         }
     }

@@ -1,4 +1,7 @@
-//! Work on a list, shared out: every item does not depend on the others, and the answers stand in the order of the list.
+//! Work on a list, shared out: no item depends on another, and the answers stand in the order of the list.
+//!
+//! The one file of the pure crates with threads. They end before the function returns, and how many there are changes no
+//! answer.
 
 use std::thread;
 
@@ -18,6 +21,16 @@ pub(crate) fn each<I: Sync, T: Send>(items: &[I], work: impl Fn(&I) -> T + Sync)
             all.extend(other.join().unwrap_or_else(|_| work_on(items)));
         }
         all
+    })
+}
+
+/// The same work by several at once, each of whom takes what nobody has taken yet; what the one who asked comes to counts.
+pub(crate) fn together<T>(most: usize, own: impl FnOnce() -> T, other: impl Fn() + Sync) -> T {
+    thread::scope(|scope| {
+        for _ in 1..AT_ONCE.min(most) {
+            scope.spawn(&other);
+        }
+        own()
     })
 }
 

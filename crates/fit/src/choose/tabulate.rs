@@ -2,16 +2,13 @@
 
 use crate::build::Build;
 use crate::choose::bench_top::{Apart, BenchTop, Stopped, Table};
+use crate::choose::shares;
 use crate::choose::slots::Open;
 use crate::choose::tables::verdict_of;
 use crate::rule::Rule;
 use frontier::{Progress, Watch};
 use std::sync::OnceLock;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::thread;
-
-/// Rules that are run at the same time. The answer does not depend on it; on fewer cores they take turns.
-const AT_ONCE: usize = 4;
 
 /// What each rule says of the options; nothing where a table would have more cells than this.
 pub(crate) fn tabulate(
@@ -37,12 +34,11 @@ pub(crate) fn tabulate(
             let _ = tables[at].set(table);
         }
     };
-    thread::scope(|scope| {
-        for _ in 1..AT_ONCE.min(rules.len()) {
-            scope.spawn(|| take_turns(Watch { stop, tell: None }));
-        }
-        take_turns(watch)
-    })?;
+    // Whoever else is stopped leaves his place empty, which is found below.
+    let other = || {
+        let _ = take_turns(Watch { stop, tell: None });
+    };
+    shares::together(rules.len(), || take_turns(watch), other)?;
     let tables: Option<Vec<Option<Table>>> = tables.into_iter().map(OnceLock::into_inner).collect();
     // What is missing was given up by one who was stopped.
     tables.ok_or(Stopped)
