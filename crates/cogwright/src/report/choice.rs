@@ -258,6 +258,13 @@ fn heavier_words(heavier_g: f64) -> String {
 }
 
 fn why_not(out: &mut String, why: &WhyNot) {
+    if why.conflict.is_empty() {
+        let _ = writeln!(
+            out,
+            "\n{HEADING}No set of parts does it.{HEADING:#} Why not was stopped before it was found."
+        );
+        return;
+    }
     let _ = writeln!(out, "\n{HEADING}No set of parts does it.{HEADING:#} These cannot hold together:");
     for blame in &why.conflict {
         let _ = writeln!(out, "  - {}", blame.words);
@@ -274,8 +281,16 @@ fn why_not(out: &mut String, why: &WhyNot) {
         let _ = writeln!(out, "  (stopped early: some of these may have nothing to do with it)");
     }
     if why.ways.is_empty() {
-        let _ = writeln!(out, "\nGiving up one or two things of the wish opens no way.");
+        let words = if why.complete {
+            "Giving up one or two things of the wish opens no way."
+        } else {
+            "INCOMPLETE: stopped before a way out was found."
+        };
+        let _ = writeln!(out, "\n{words}");
         return;
+    }
+    if !why.complete {
+        let _ = writeln!(out, "\nINCOMPLETE: stopped; there may be more ways out, and cheaper ones");
     }
     let _ = writeln!(
         out,
