@@ -107,9 +107,19 @@ pub(crate) struct Choose {
     /// Another state of the same file, with other prices, stock or measurements: say what changes in the answer.
     #[arg(long, value_name = "FILE")]
     pub against: Option<PathBuf>,
+    /// Other catalogue files in place of those of `--catalogue`, of another dealer or another day: say what changes.
+    #[arg(long, value_name = "FILE")]
+    pub against_catalogue: Vec<PathBuf>,
+    /// A value that is another one, and say what changes: `PART.price=79.00 EUR`, `PART.days=0`, or a reading of the
+    /// bike such as `bike.rear_wheel.body_length=36.8 mm`.
+    #[arg(long = "if", value_name = "WHAT=VALUE")]
+    pub what_if: Vec<String>,
     /// List every set that nothing beats, not only the offers.
     #[arg(long)]
     pub all: bool,
+    /// The shop that prices the work: with its file the offers show what half and eight of ten such jobs cost.
+    #[command(flatten)]
+    pub shop: Shop,
 }
 
 /// What to start from.

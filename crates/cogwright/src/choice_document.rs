@@ -1,8 +1,10 @@
 //! The answer to a wish as JSON: border types with a schema.
 
+use crate::priced_offer::PricedOffer;
 use fit::Coupling;
 use fit::Verdict;
-use fit::choose::{Answer, RULE_OF_OFFERS, Set};
+use fit::choose::{Answer, RULE_OF_OFFERS, Set, Waiting, WhyNot};
+use fit::words::{steps, verdict_words};
 use quantity::Money;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -30,6 +32,8 @@ pub(crate) struct ChoiceDocument {
     pub only_marginal: bool,
     /// Why there is no set.
     pub why_not: Option<WhyNotDocument>,
+    /// What changes in the answer with the other file, catalogue or value that was named.
+    pub change: Option<ChangeDocument>,
     /// What the sets wait for, what settles most of them first.
     pub waiting: Vec<WaitingDocument>,
     /// Keys of parts left out because their price is unknown, which is not zero.
@@ -45,6 +49,33 @@ pub(crate) struct OfferDocument {
     pub name: String,
     /// The place of its set among the sets.
     pub set: usize,
+    /// Keys or names of parts that go on by themselves.
+    pub added: Vec<String>,
+    /// Price with work and small parts that half of all such jobs stay below, minor units; only with the shop's file.
+    pub price_p50_minor: Option<i64>,
+    /// And eight of ten.
+    pub price_p80_minor: Option<i64>,
+    /// Currency of these prices.
+    pub price_currency: Option<String>,
+    /// At least so many of a hundred such jobs stay below the ceiling that the customer named.
+    pub below_ceiling_of_hundred: Option<u32>,
+    /// What is not included.
+    pub not_included: Vec<String>,
+    /// Why it has no estimate.
+    pub no_estimate: Option<String>,
+}
+
+/// What changes in an answer.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct ChangeDocument {
+    /// Sets that hold there.
+    pub holding: u64,
+    /// Sets that nothing beats here and that fall out there.
+    pub fall_out: Vec<SetDocument>,
+    /// Sets that come in there.
+    pub come_in: Vec<SetDocument>,
+    /// Why there is no set there.
+    pub why_not: Option<WhyNotDocument>,
 }
 
 /// A set of parts.
@@ -66,6 +97,12 @@ pub(crate) struct SetDocument {
     pub easier_percent: Option<f64>,
     /// Largest step from cog to cog, percent.
     pub step_percent: Option<f64>,
+    /// Pairs of ring and cog.
+    pub gears: usize,
+    /// Those of them that are to be avoided, as far as known.
+    pub gears_avoided: usize,
+    /// Whether that could be worked out for every pair.
+    pub gears_all_known: bool,
     /// How far the hands move, millimetres.
     pub hands_mm: Option<f64>,
     /// Grams more than the parts that they replace.
@@ -90,11 +127,22 @@ pub(crate) struct SetDocument {
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct WhyNotDocument {
     /// Facts that cannot hold together; without any one of them the others can.
-    pub conflict: Vec<String>,
+    pub conflict: Vec<BlameDocument>,
     /// What to give up, cheapest first.
     pub ways: Vec<WayDocument>,
     /// Whether it was searched to the end.
     pub complete: bool,
+}
+
+/// A fact of a conflict.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct BlameDocument {
+    /// The fact.
+    pub words: String,
+    /// Where it is a rule: its verdict on the best set that keeps everything else.
+    pub verdict: Option<&'static str>,
+    /// And its reasons, with their numbers.
+    pub because: Vec<String>,
 }
 
 /// A way out.
@@ -102,6 +150,8 @@ pub(crate) struct WhyNotDocument {
 pub(crate) struct WayDocument {
     /// What is given up.
     pub without: String,
+    /// What is reached in its place, where it was a figure.
+    pub reached: Option<String>,
     /// Price of the cheapest set that it opens, in minor units.
     pub price_minor: Option<i64>,
     /// Days until its parts are here.
@@ -121,6 +171,10 @@ pub(crate) struct WaitingDocument {
     pub what: &'static str,
     /// Sets that wait for it.
     pub sets: usize,
+    /// Sets that some answer rules out.
+    pub may_rule_out: usize,
+    /// Sets that some answer settles.
+    pub may_settle: usize,
     /// Rules that wait for it.
     pub rules: Vec<&'static str>,
 }
@@ -142,6 +196,9 @@ impl SetDocument {
             highest_m: tenth(set.highest_m),
             easier_percent: tenth(set.easier_percent),
             step_percent: tenth(set.step_percent),
+            gears: set.gears.all,
+            gears_avoided: set.gears.avoided,
+            gears_all_known: set.gears.all_known,
             hands_mm: tenth(set.hands_mm),
             heavier_g: tenth(set.heavier_g),
             ride_cost_min: set.on_ride.as_ref().map(|on_ride| fit::ride::spread(on_ride.costs_min())),
@@ -155,9 +212,65 @@ impl SetDocument {
     }
 }
 
+impl OfferDocument {
+    fn of(priced: &PricedOffer, is_priced: bool) -> Self {
+        let estimate = priced.estimate.as_ref().ok();
+        let money = estimate.filter(|_| is_priced);
+        let named = money.map(|estimate| &estimate.ceiling).filter(|ceiling| ceiling.named);
+        let keys =
+            priced.plan.added.iter().map(|added| added.part.id().unwrap_or(added.part.name()).to_owned());
+        Self {
+            name: priced.offer.words(),
+            set: priced.offer.set,
+            added: keys.collect(),
+            price_p50_minor: money.map(|estimate| estimate.price.p50.round() as i64),
+            price_p80_minor: money.map(|estimate| estimate.price.p80.round() as i64),
+            price_currency: money.map(|estimate| estimate.totals.payable.currency().to_owned()),
+            below_ceiling_of_hundred: named.map(|ceiling| ceiling.of_hundred),
+            not_included: estimate.map(|estimate| estimate.not_included.clone()).unwrap_or_default(),
+            no_estimate: priced.estimate.as_ref().err().cloned(),
+        }
+    }
+}
+
+impl WhyNotDocument {
+    fn of(why: &WhyNot) -> Self {
+        Self {
+            conflict: why
+                .conflict
+                .iter()
+                .map(|blame| BlameDocument {
+                    words: blame.words.clone(),
+                    verdict: blame.finding.as_ref().map(|finding| verdict_words(finding.verdict)),
+                    because: blame.finding.as_ref().map(steps).unwrap_or_default(),
+                })
+                .collect(),
+            ways: why
+                .ways
+                .iter()
+                .map(|way| WayDocument {
+                    without: way.words.clone(),
+                    reached: way.reached.clone(),
+                    price_minor: way.price.map(Money::minor),
+                    days: way.days,
+                    sets: way.sets,
+                    parts: way.parts.clone(),
+                })
+                .collect(),
+            complete: why.complete,
+        }
+    }
+}
+
 impl ChoiceDocument {
-    /// The answer to a wish.
-    pub(crate) fn of(name: &str, answer: &Answer) -> Self {
+    /// The answer to a wish with its offers; without the shop's file nothing is said of the price of the work.
+    pub(crate) fn of(
+        name: &str,
+        answer: &Answer,
+        waiting: &[Waiting],
+        offers: &[PricedOffer],
+        is_priced: bool,
+    ) -> Self {
         Self {
             name: name.to_owned(),
             aims: answer.aims.iter().map(|aim| aim.word()).collect(),
@@ -165,41 +278,38 @@ impl ChoiceDocument {
             holding: answer.count.sets,
             rule_of_offers: RULE_OF_OFFERS,
             leave: SetDocument::of(&answer.offers.leave),
-            offers: answer
-                .offers
-                .offers
-                .iter()
-                .map(|offer| OfferDocument { name: offer.words(), set: offer.set })
-                .collect(),
+            offers: offers.iter().map(|offer| OfferDocument::of(offer, is_priced)).collect(),
             sets: answer.sets.iter().map(SetDocument::of).collect(),
             only_marginal: answer.only_marginal,
-            why_not: answer.why_not.as_ref().map(|why| WhyNotDocument {
-                conflict: why.conflict.iter().map(|blame| blame.words.clone()).collect(),
-                ways: why
-                    .ways
-                    .iter()
-                    .map(|way| WayDocument {
-                        without: way.words.clone(),
-                        price_minor: way.price.map(Money::minor),
-                        days: way.days,
-                        sets: way.sets,
-                        parts: way.parts.clone(),
-                    })
-                    .collect(),
-                complete: why.complete,
-            }),
-            waiting: answer
-                .waiting()
-                .into_iter()
+            why_not: answer.why_not.as_ref().map(WhyNotDocument::of),
+            change: None,
+            waiting: waiting
+                .iter()
                 .map(|waiting| WaitingDocument {
                     slot: waiting.slot.words(),
                     what: waiting.dimension.row().words,
                     sets: waiting.sets,
-                    rules: waiting.rules,
+                    may_rule_out: waiting.closes,
+                    may_settle: waiting.settles,
+                    rules: waiting.rules.clone(),
                 })
                 .collect(),
             unpriced: answer.left_out.unpriced.clone(),
             unweighed: answer.left_out.unweighed.clone(),
         }
+    }
+
+    /// With what changes from one answer to another.
+    pub(crate) fn with_change(self, answers: Option<(&Answer, &Answer)>) -> Self {
+        let change = answers.map(|(here, there)| {
+            let (gone, come) = here.differences(there);
+            ChangeDocument {
+                holding: there.count.sets,
+                fall_out: gone.iter().map(|at| SetDocument::of(&here.sets[*at])).collect(),
+                come_in: come.iter().map(|at| SetDocument::of(&there.sets[*at])).collect(),
+                why_not: there.why_not.as_ref().map(WhyNotDocument::of),
+            }
+        });
+        Self { change, ..self }
     }
 }

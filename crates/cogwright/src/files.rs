@@ -66,6 +66,8 @@ pub(crate) enum Failure {
         /// The accepted words.
         accepted: Vec<&'static str>,
     },
+    /// No part of the catalogue has this key.
+    NoPart(String),
     /// The book of steps and operations does not have what a plan asks for.
     Book(shop::BookError),
     /// No set of parts can be chosen.

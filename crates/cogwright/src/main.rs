@@ -6,9 +6,11 @@ mod choice_document;
 mod command;
 mod files;
 mod own_rules;
+mod priced_offer;
 mod report;
 mod ride_report;
 mod screen;
+mod what_if;
 
 use clap::Parser;
 use std::process::ExitCode;

@@ -1,6 +1,7 @@
 //! The report of a plan for a terminal: verdict first, then what decides it, then the numbers for the stand.
 
 pub(crate) mod change_order;
+pub(crate) mod choice;
 pub(crate) mod estimate;
 mod geometry;
 mod options;

@@ -50,6 +50,9 @@ pub(crate) fn complain(failure: &Failure) {
         Failure::Word { found, kind, accepted } => {
             format!("error: `{found}` is not a {kind}\n  = help: accepted: {}\n", accepted.join(", "))
         }
+        Failure::NoPart(key) => format!(
+            "error: no part of the catalogue has the key `{key}`\n  = help: `cogwright parts` lists the keys\n"
+        ),
         Failure::Bolt(why) => format!("error: {why}\n"),
         Failure::Complaint(why) => format!("error: {why}\n"),
         #[cfg(feature = "sheets")]

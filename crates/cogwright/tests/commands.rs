@@ -125,6 +125,7 @@ fn the_answer_as_json_has_its_parts() {
         "parts",
         "to_measure",
         "cautions",
+        "nothing_chosen",
         "pulls",
         "ride",
     ]

@@ -6,8 +6,12 @@ use std::io::Write;
 use std::process::{Command, Stdio};
 
 fn judge(file: &str) -> (Option<i32>, String) {
+    judge_as(&["judge", "-"], file)
+}
+
+fn judge_as(args: &[&str], file: &str) -> (Option<i32>, String) {
     let mut run = Command::new(env!("CARGO_BIN_EXE_cogwright"))
-        .args(["judge", "-"])
+        .args(args)
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .spawn()
@@ -39,6 +43,18 @@ fn words_alone_are_not_judged() {
     let (status, text) = judge(&format!("name = \"old steel\"\n[wish]\nwords = \"eleven\"\n{STEEL}"));
     assert_eq!(status, Some(3), "{text}");
     assert!(text.contains("NOTHING CHOSEN YET") && text.contains("cogs = 11 under [wish.set]"), "{text}");
+}
+
+#[test]
+fn json_says_that_nothing_is_chosen() {
+    let wish = format!("name = \"old steel\"\n[wish]\nwords = \"eleven\"\n[wish.set]\ncogs = 11\n{STEEL}");
+    let (_, json) = judge_as(&["judge", "-", "--json"], &wish);
+    let plan: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert!(plan["nothing_chosen"].as_str().unwrap().contains("choose"), "{plan}");
+    let chosen = format!("{wish}[choice]\nchain = \"chain-11\"\n");
+    let (_, json) = judge_as(&["judge", "-", "--json"], &chosen);
+    let plan: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert!(plan["nothing_chosen"].is_null() && plan["verdict"].is_string(), "{plan}");
 }
 
 #[test]

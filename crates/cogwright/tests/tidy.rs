@@ -235,8 +235,13 @@ fn the_pure_crates_depend_on_their_arguments_only() {
         for hashed in ["HashMap", "HashSet"] {
             assert!(!words(&code).any(|word| word == hashed), "{}: `{hashed}`", short(&path));
         }
+        // Threads that end before the function returns, in one file: the answers stand in the order of the list.
+        let is_scope = short(&path).ends_with("fit/src/choose/shares.rs");
+        let scopes = code.matches("thread::scope(").count();
+        assert!(!is_scope || code.matches("thread::").count() == scopes, "{}: a scope alone", short(&path));
         for world in ["time", "env", "fs", "net", "process", "thread"] {
-            assert!(!std_modules(&code).contains(world), "{}: `std::{world}`", short(&path));
+            let is_let = world == "thread" && is_scope;
+            assert!(is_let || !std_modules(&code).contains(world), "{}: `std::{world}`", short(&path));
         }
     }
 }

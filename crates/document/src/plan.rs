@@ -23,6 +23,9 @@ pub struct PlanDocument {
     pub name: String,
     /// The worst verdict: works, remedy, marginal, measure, fails or refused.
     pub verdict: &'static str,
+    /// Where a wish has no part chosen for it, so that no verdict stands: what to do. The sets that `choose` offers, or why
+    /// there is none and what would open the way, are its own document.
+    pub nothing_chosen: Option<&'static str>,
     /// What stands at the head of every sheet: where overlooking it hurts somebody.
     pub flags: Vec<&'static str>,
     /// Those of them that concern whoever rides it as well.
@@ -271,6 +274,7 @@ impl PlanDocument {
         Self {
             name: plan.name.clone(),
             verdict: plan.verdict.word(),
+            nothing_chosen: plan.nothing_chosen.map(fit::NothingChosen::words),
             flags: plan.flags.clone(),
             flags_for_customer: plan.flags_for_customer.clone(),
             own_rules: plan.own.iter().map(OwnRuleDocument::of).collect(),

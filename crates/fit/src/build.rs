@@ -2,6 +2,7 @@
 
 use crate::asked::Asked;
 use crate::refit::{Refit, Rider, Wish};
+use crate::solved::Solved;
 use catalog::{Dimension, Part, Parts, Slot, Value};
 use quantity::{Basis, Reading};
 use std::sync::OnceLock;
@@ -39,6 +40,8 @@ pub struct Build {
     pub rider: Rider,
     /// What was looked at of the bike after the refit.
     pub asked: Asked,
+    /// What was worked out already.
+    pub solved: Solved,
 }
 
 /// Dimensions of the tyre and its rim size: a new wheel takes the tyre of the old one.
@@ -84,6 +87,7 @@ impl Build {
             wish: refit.wish.clone(),
             rider: refit.rider.clone(),
             asked: Asked::default(),
+            solved: Solved::default(),
         };
         build.lay();
         build

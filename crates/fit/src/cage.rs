@@ -5,14 +5,16 @@
 //! their teeth and the largest cog of the leaflet narrow it, and three readings on the bike say what it really is.
 
 use crate::ask::Ask;
-use crate::build::When;
+use crate::build::{Build, When};
+use crate::solved::{Numbers, Windowed};
 use catalog::{CageSize, Dimension, Slot};
 use mechanics::cage::{
     Calibrated, Derailleur, Drivetrain, Family, Frame, Gear, LONG, LevelReading, MEDIUM, Pulley, Readings,
-    SHORT, WIDE, calibrate,
+    SHORT, WIDE, calibrate, pair_window,
 };
 use mechanics::chain;
 use quantity::{Angle, Length, Pitches, SLACK, Span, Teeth};
+use std::sync::Arc;
 
 /// A long cage whose leaflet allows this cog has its guide pulley off the pivot. Common practice.
 const WIDE_FROM: u32 = 46;
@@ -88,7 +90,9 @@ impl Cage {
         if let Some(leaflet) = leaflet_gear(&rings, rated, cog_pitch * pitches.len() as f64) {
             let count = chain::need(leaflet.ring, leaflet.cog, LEAFLET_STAY).map_or(0, chain::count);
             let count = Pitches::new(f64::from(count));
-            family = family.clearing(&Frame::usual(LEAFLET_STAY), leaflet, count, LEAFLET_GAP);
+            let frame = Frame::usual(LEAFLET_STAY);
+            let asked = Numbers::new(of_gear(leaflet).chain(of_family(&family)));
+            family = ask.build.solved.family(asked, || family.clearing(&frame, leaflet, count, LEAFLET_GAP));
         }
         let bodies = family_ends(&family);
         Some(Self {
@@ -143,6 +147,18 @@ impl Cage {
     /// The largest ring with the largest cog: the pair that needs the longest chain.
     pub fn largest_pair(&self) -> Option<Gear> {
         self.drivetrain().gear(self.ring_ends().0, self.cog_ends().0)
+    }
+
+    /// The chain that one gear takes, for the values as read and for every end of what is left open.
+    pub(crate) fn window(&self, build: &Build, gear: Gear) -> Arc<Each<Windowed>> {
+        let work = || self.each(|derailleur, frame| pair_window(derailleur, &frame, gear));
+        if self.body == Body::Read {
+            // A body that was read is the one on this bike: nothing else asks for it.
+            return Arc::new(work());
+        }
+        let ends = self.frames.iter().flat_map(|(a, b)| of_frame(a).chain(of_frame(b)));
+        let numbers = of_gear(gear).chain(of_family(&self.family)).chain(of_frame(&self.frame)).chain(ends);
+        build.solved.window(Numbers::new(numbers), work)
     }
 
     /// Something worked out for the values as read and for every end of what is left open.
@@ -266,6 +282,41 @@ impl<T> Each<T> {
     pub fn every(&self, holds: impl Fn(&T) -> bool) -> bool {
         holds(&self.middle) && self.sides.iter().all(|(a, b)| holds(a) && holds(b))
     }
+}
+
+/// The numbers of a gear, those that differ most among catalogues first.
+fn of_gear(gear: Gear) -> impl Iterator<Item = f64> {
+    [gear.cog.to_f64(), gear.ring.to_f64(), gear.inward.to_mm()].into_iter()
+}
+
+fn of_frame(frame: &Frame) -> impl Iterator<Item = f64> {
+    [frame.chainstay, frame.hanger_drop, frame.hanger_behind, frame.bracket_drop]
+        .map(Length::to_mm)
+        .into_iter()
+}
+
+fn of_family(family: &Family) -> impl Iterator<Item = f64> {
+    let Derailleur {
+        guide,
+        tension,
+        pulleys_apart,
+        guide_offset,
+        guide_offset_angle,
+        reach,
+        body_angle,
+        slant,
+        slant_direction,
+        screw_per_turn,
+        screw_turns,
+        screw_turns_most,
+        stop_forward,
+        stop_back,
+    } = family.derailleur;
+    let lengths = [pulleys_apart, reach, guide_offset].map(Length::to_mm);
+    let angles =
+        [slant, guide_offset_angle, body_angle, slant_direction, screw_per_turn, stop_forward, stop_back];
+    let rest = [guide.to_f64(), tension.to_f64(), screw_turns, screw_turns_most];
+    lengths.into_iter().chain(angles.map(Angle::to_rad)).chain(rest).chain(family.tolerances)
 }
 
 fn usually(known: Option<Span>, (middle_mm, tolerance_mm): (f64, f64)) -> Span {

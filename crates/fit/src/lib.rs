@@ -26,6 +26,7 @@ pub mod ride;
 pub mod rule;
 pub mod rules;
 pub mod set_wish;
+mod solved;
 pub mod words;
 
 #[cfg(test)]
@@ -49,3 +50,4 @@ pub use refit::{Effort, Hands, LowestGear, Refit, RideWish, Rider, Wind, Wish};
 pub use rule::{Audience, Coupling, Rule, Warning};
 pub use rules::RULES;
 pub use set_wish::{AimName, SetWish};
+pub use solved::Solved;

@@ -6,7 +6,7 @@
 mod stock;
 
 use catalog::{Catalogue, Slot};
-use fit::choose::{Answer, ChooseError, Labour, choose};
+use fit::choose::{Answer, ChooseError, Labour, Waiting, choose, waiting};
 use fit::{AimName, Build, Refit, Verdict, judge, worst};
 use frontier::Watch;
 use intake::{Source, built_in, read_refit};
@@ -109,6 +109,10 @@ fn nothing_that_is_tried_by_hand_beats_the_answer() {
     for cassette in library.for_slot(Slot::Cassette) {
         for chain in std::iter::once(None).chain(library.for_slot(Slot::Chain).map(Some)) {
             let parts: Vec<catalog::Part> = std::iter::once(cassette).chain(chain).cloned().collect();
+            // New cogs take a new chain: the wish does not keep the old one.
+            if chain.is_none() {
+                continue;
+            }
             let mut chosen = refit.clone();
             parts.iter().for_each(|part| chosen.choice.put(part.clone()));
             let build = Build::new(&chosen);
@@ -122,13 +126,13 @@ fn nothing_that_is_tried_by_hand_beats_the_answer() {
                 continue;
             }
             holding += 1;
-            let open = |v: Verdict| v == Verdict::Marginal || v == Verdict::Measure;
-            let doubts = findings.iter().filter(|finding| open(finding.verdict)).count();
+            let count = |v: Verdict| findings.iter().filter(|finding| finding.verdict == v).count();
+            let open = 3 * count(Verdict::Marginal) + count(Verdict::Measure);
             let price: i64 = parts.iter().map(|part| part.price().unwrap().minor()).sum();
             let as_good = answer.sets.iter().any(|set| {
                 set.price.unwrap().minor() <= price
                     && set.lowest_m.unwrap() <= lowest + 1e-6
-                    && set.doubts() <= doubts
+                    && set.open() <= open
             });
             assert!(as_good, "{:?} beats the answer", parts.iter().map(|part| part.id()).collect::<Vec<_>>());
         }
@@ -181,6 +185,10 @@ fn the_short_body_is_offered_the_overhung_cassette_and_told_the_brakes_weaken() 
     let answer = from_library(&refit(SHORT_BODY));
     let best = &answer.sets[answer.offers.offers[0].set];
     assert!(best.keys().iter().any(|key| key.contains("overhung")), "{:?}", best.keys());
+    let other_brakes = |set: &fit::Set| {
+        set.keys().iter().any(|key| key.starts_with("brake-") || key.starts_with("caliper-disc"))
+    };
+    assert!(!answer.sets.iter().any(other_brakes), "studs and discs do not go where a rim caliper was");
     assert!(answer.only_marginal, "the spoke gap is marginal with every set under the ceiling");
 }
 
@@ -207,8 +215,52 @@ fn a_dearer_part_a_stock_and_a_measurement_change_the_answer() {
     let in_stock = answer(&stock_only, &library);
     assert!(in_stock.sets.iter().all(|set| set.days == Some(0)));
     // What the sets wait for is named, most sets first.
-    let waiting = before.waiting();
-    assert!(waiting.windows(2).all(|pair| pair[0].sets >= pair[1].sets) && !waiting.is_empty());
+    let weight = |w: &Waiting| w.closes + w.settles;
+    let waiting = waiting(&wish, &before);
+    assert!(waiting.windows(2).all(|pair| weight(&pair[0]) >= weight(&pair[1])) && weight(&waiting[0]) > 0);
+}
+
+#[test]
+fn the_ceiling_and_the_days_of_the_wish_are_bounds() {
+    let (mut wish, library) = (refit(SHORT_BODY), built_in().unwrap());
+    wish.wish.set.parts_at_most = None;
+    let free = answer(&wish, &library);
+    let price = |set: &fit::Set| set.price.unwrap().minor();
+    let (least, most) = (price(&free.sets[0]), free.sets.iter().map(price).max().unwrap());
+    wish.wish.ceiling = Some(Money::new(least, "EUR").unwrap());
+    let bounded = answer(&wish, &library);
+    assert!(!bounded.sets.is_empty() && bounded.sets.iter().all(|set| price(set) == least) && most > least);
+    wish.wish.ceiling = Some(Money::new(least - 1, "EUR").unwrap());
+    let why = answer(&wish, &library).why_not.unwrap();
+    assert!(why.conflict.iter().any(|blame| blame.words.starts_with("ceiling of")), "{why:?}");
+    assert!(why.ways.iter().any(|way| way.words.starts_with("ceiling of")));
+    wish.wish.ceiling = None;
+    // A week has five working days at most, and two days have two.
+    for (days, working) in [(7, 5), (2, 2)] {
+        wish.wish.ready_in_days = Some(days);
+        let bounded = answer(&wish, &library);
+        assert!(bounded.sets.iter().all(|set| set.days.unwrap() <= working), "{days} days");
+        assert!(!bounded.sets.is_empty() || bounded.why_not.is_some());
+    }
+    wish.wish.ceiling = Some(Money::new(90_000, "GBP").unwrap());
+    let error = choose(&wish, &library, &Labour::default(), Watch::default()).unwrap_err();
+    assert!(matches!(error, ChooseError::Currencies { .. }), "{error}");
+}
+
+#[test]
+fn new_cogs_take_a_new_chain_unless_the_wish_keeps_it() {
+    for text in [SHORT_BODY, TRIPLE, SINGLE] {
+        for set in from_library(&refit(text)).sets {
+            let has = |slot| set.parts.iter().any(|part| part.slot() == slot);
+            assert!(!has(Slot::Cassette) || has(Slot::Chain), "{:?}", set.keys());
+        }
+    }
+    let mut kept = refit(TRIPLE);
+    kept.wish.set.keep.push(Slot::Chain);
+    kept.wish.set.lowest_at_most = None;
+    kept.wish.set.cogs = None;
+    let answer = from_library(&kept);
+    assert!(answer.sets.iter().all(|set| set.parts.iter().all(|part| part.slot() != Slot::Chain)));
 }
 
 #[test]

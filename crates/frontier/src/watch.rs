@@ -24,11 +24,12 @@ pub struct Watch<'a> {
 
 impl Watch<'_> {
     /// Whether the search shall end.
-    pub(crate) fn stopped(&self) -> bool {
+    pub fn stopped(&self) -> bool {
         self.stop.is_some_and(|stop| stop.load(Ordering::Relaxed))
     }
 
-    pub(crate) fn tell(&self, progress: Progress) {
+    /// Tells how far the search is, if anybody listens.
+    pub fn tell(&self, progress: Progress) {
         if let Some(tell) = self.tell {
             tell(progress);
         }

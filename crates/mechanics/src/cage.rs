@@ -23,8 +23,8 @@ pub use error::{Between, CageError};
 pub use families::{Dimension, Family, LONG, MEDIUM, SHORT, WIDE};
 pub use solution::{Hold, PairState, Place, Solution, cage_angle, path_length, solve, solve_pair};
 pub use window::{
-    Capacity, Change, Counts, Effect, Rule, RulePlaced, Stand, Window, capacity, effect, largest_cog,
-    place_rules, window, window_over,
+    Capacity, Change, Counts, Effect, PairWindow, Rule, RulePlaced, Stand, Window, capacity, effect,
+    largest_cog, pair_window, place_rules, window, window_over,
 };
 
 use quantity::{Angle, Force, Length, Pitches, Teeth, Torque};

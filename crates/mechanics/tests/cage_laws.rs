@@ -5,8 +5,8 @@
 use mechanics::cage::{
     BackLimit, Between, CageError, Change, Derailleur, Dimension, Drivetrain, Family, Frame, Gear, Hold,
     LONG, LevelReading, MEDIUM, Pulley, Readings, SHORT, Stand, WIDE, cage_angle, calibrate, capacity,
-    effect, largest_cog, path_length, place_rules, solve, solve_pair, spring_pull, tip_radius, window,
-    window_over,
+    effect, largest_cog, pair_window, path_length, place_rules, solve, solve_pair, spring_pull, tip_radius,
+    window, window_over,
 };
 use mechanics::chain;
 use proptest::prelude::*;
@@ -66,6 +66,26 @@ fn range(body: &Derailleur, frame: &Frame, gear: Gear) -> Option<(f64, f64)> {
 }
 
 proptest! {
+    /// The window of a pair says of every chain what the solved cage says: how much it gives, and how much hangs.
+    #[test]
+    fn the_window_of_a_pair_agrees_with_the_solved_cage(
+        body in any_body(), frame in any_frame(), gear in any_gear(), count in 90..130_u32,
+    ) {
+        let fitted = Pitches::new(f64::from(count));
+        if let (Ok(window), Ok(state)) = (pair_window(&body, &frame, gear), solve_pair(&body, &frame, gear, fitted)) {
+            prop_assert!((window.give_left(fitted).to_f64() - state.give_left.to_f64()).abs() < 1e-9);
+            let over = match state.hold {
+                Hold::Slack { over } | Hold::Touching { over } | Hold::Meshing { over } => Some(over.to_mm()),
+                Hold::Taut | Hold::Overstretched { .. } => None,
+            };
+            let own = window.over(fitted).to_mm();
+            prop_assert_eq!(over.is_some(), own > 1e-9);
+            prop_assert!(over.is_none_or(|over| (over - own).abs() < 1e-9));
+        } else {
+            prop_assert!(pair_window(&body, &frame, gear).is_err());
+        }
+    }
+
     #[test]
     fn the_chain_grows_with_the_cage_angle_and_the_angle_comes_back(
         body in any_body(), frame in any_frame(), gear in any_gear(), share in 0.0..1.0_f64,

@@ -246,7 +246,7 @@ fn three(like: Money, outlook: &Outlook) -> String {
 }
 
 /// In whole units: nobody knows the future to the cent.
-pub(super) fn whole(like: Money, minor: f64) -> String {
+pub(crate) fn whole(like: Money, minor: f64) -> String {
     like.with_minor((minor / 100.0).round() as i64 * 100).to_string()
 }
 

@@ -1,9 +1,10 @@
 //! The answer: all sets that nothing beats, the offers among them, or why there is none.
 
-use crate::build::{Origin, When};
-use crate::choose::offer::Offers;
-use crate::choose::question::{Labour, Question};
+use crate::build::{Build, When};
+use crate::choose::offer::{Offer, Offers, pick};
+use crate::choose::question::{Extent, Labour, Question, Unlaid};
 use crate::choose::set::Set;
+use crate::choose::shares;
 use crate::choose::slots::LeftOut;
 use crate::choose::tables::{self, SILENT};
 use crate::choose::why_not::{WhyNot, why_not};
@@ -12,7 +13,7 @@ use crate::refit::Refit;
 use crate::ride::RideGap;
 use crate::set_wish::AimName;
 use catalog::{Catalogue, Dimension, Slot};
-use frontier::{Count, Limits, ProblemError, Watch};
+use frontier::{Count, Limits, Pick, ProblemError, Watch};
 use std::fmt;
 
 /// Why no answer can be given.
@@ -102,45 +103,10 @@ pub struct Answer {
     pub parts: usize,
 }
 
-/// A value that nobody has taken, and how many of the sets wait for it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Waiting {
-    /// The slot.
-    pub slot: Slot,
-    /// On the bike or on a new part.
-    pub origin: Origin,
-    /// The dimension.
-    pub dimension: Dimension,
-    /// Sets that wait for it.
-    pub sets: usize,
-    /// Rules that wait for it, in any of the sets.
-    pub rules: Vec<&'static str>,
-}
-
 impl Answer {
-    /// What the sets wait for: what would settle most of them first, then what settles most rules.
-    pub fn waiting(&self) -> Vec<Waiting> {
-        let mut all: Vec<Waiting> = Vec::new();
-        for set in &self.sets {
-            let mut seen: Vec<(Slot, Origin, Dimension)> = Vec::new();
-            for (slot, origin, dimension, rule) in set.waits_for() {
-                let key = (slot, origin, dimension);
-                let place = all.iter().position(|w| (w.slot, w.origin, w.dimension) == key);
-                let place = place.unwrap_or_else(|| {
-                    all.push(Waiting { slot, origin, dimension, sets: 0, rules: Vec::new() });
-                    all.len() - 1
-                });
-                if !all[place].rules.contains(&rule) {
-                    all[place].rules.push(rule);
-                }
-                if !seen.contains(&key) {
-                    seen.push(key);
-                    all[place].sets += 1;
-                }
-            }
-        }
-        all.sort_by_key(|w| (std::cmp::Reverse((w.sets, w.rules.len())), w.slot, w.dimension));
-        all
+    /// The offers among the sets that may be offered: a price of the work that the search does not know may rule some out.
+    pub fn offers_among(&self, allowed: &dyn Fn(usize) -> bool) -> Vec<Offer> {
+        pick(&self.sets, &self.aims, allowed)
     }
 
     /// Sets of this answer that the other has not, and those of the other that this has not, by their places; sets
@@ -152,6 +118,24 @@ impl Answer {
             (0..a.len()).filter(|at| !b.contains(&a[*at])).collect::<Vec<_>>()
         };
         (only(&own, &others), only(&others, &own))
+    }
+}
+
+impl Answer {
+    /// The search was stopped before it was known which parts go together.
+    fn stopped(refit: &Refit, labour: &Labour) -> Self {
+        let leave = Set::new(refit, labour, None, &Build::new(refit));
+        Self {
+            aims: Vec::new(),
+            sets: Vec::new(),
+            count: Count { sets: 0, complete: false },
+            offers: Offers { leave, offers: Vec::new() },
+            why_not: None,
+            complete: false,
+            only_marginal: false,
+            left_out: LeftOut::default(),
+            parts: 0,
+        }
     }
 }
 
@@ -169,21 +153,25 @@ pub fn choose(
 ) -> Result<Answer, ChooseError> {
     let without = without_front_derailleur(refit);
     let refit = without.as_ref().unwrap_or(refit);
-    let question = Question::new(refit, catalogue, labour, false)?;
+    let question = match Question::new(refit, catalogue, labour, Extent::Asked, watch) {
+        Ok(question) => question,
+        Err(Unlaid::Stopped) => return Ok(Answer::stopped(refit, labour)),
+        Err(Unlaid::Error(error)) => return Err(error),
+    };
     let front = question.problem.front_of(&question.order(), &|_| true, Limits::default(), watch);
     let count = question.problem.count(watch);
-    let mut sets = Vec::new();
-    for pick in front.picks.iter().filter(|pick| question.within(&pick.values, &|_| true)) {
-        sets.push(judged(&question, &pick.options)?);
-    }
-    let none = vec![0; question.problem.options().len()];
-    let leave = Set::new(&question, &question.build(&none));
+    let picks: Vec<&Pick> =
+        front.picks.iter().filter(|pick| question.within(&pick.values, &|_| true)).collect();
+    let sets = shares::each(&picks, |pick| judged(&question, &pick.options));
+    let sets = sets.into_iter().collect::<Result<Vec<Set>, ChooseError>>()?;
     let why_not =
         if sets.is_empty() && front.complete { why_not(refit, catalogue, labour, watch)? } else { None };
+    let leave = Set::new(refit, labour, question.currency, &Build::new(refit));
+    let aims: Vec<AimName> = question.aims.iter().map(|(name, _)| *name).collect();
     Ok(Answer {
-        aims: question.aims.iter().map(|(name, _)| *name).collect(),
         only_marginal: !sets.is_empty() && sets.iter().all(|set| set.count(Verdict::Marginal) > 0),
-        offers: Offers::of(leave, &sets),
+        offers: Offers { leave, offers: pick(&sets, &aims, &|_| true) },
+        aims,
         sets,
         count,
         why_not,
@@ -191,6 +179,13 @@ pub fn choose(
         parts: question.open.iter().map(|open| open.options.len() - 1).sum(),
         left_out: question.left_out,
     })
+}
+
+/// The refit with the parts of a set chosen: what a plan of that set is made from.
+pub fn with_set(refit: &Refit, set: &Set) -> Refit {
+    let mut chosen = without_front_derailleur(refit).unwrap_or_else(|| refit.clone());
+    set.parts.iter().for_each(|part| chosen.choice.put(part.clone()));
+    chosen
 }
 
 /// Where one ring is wished the front derailleur comes off: it has nothing to do.
@@ -206,7 +201,7 @@ fn without_front_derailleur(refit: &Refit) -> Option<Refit> {
 /// A set, judged by the whole engine, which must agree with the search rule by rule.
 pub(crate) fn judged(question: &Question<'_>, options: &[usize]) -> Result<Set, ChooseError> {
     let build = question.build(options);
-    let mut set = Set::new(question, &build);
+    let mut set = Set::new(question.refit, question.labour, question.currency, &build);
     set.on_ride = question.ride.as_ref().and_then(|case| case.on_bike(&build, When::After));
     for (rule, table) in &question.rules {
         let found = set.findings.iter().find(|finding| finding.rule == *rule);

@@ -4,7 +4,7 @@ use crate::asked::Looked;
 use crate::build::Build;
 use crate::choose::slots::{EITHER, Open};
 use catalog::{Dimension, Value};
-use frontier::Left;
+use frontier::{Left, Watch};
 use quantity::Reading;
 use std::collections::BTreeMap;
 
@@ -41,21 +41,96 @@ impl Table {
         self.cell(&classes)
     }
 
+    /// The same over the options that are left: for each open slot its new number, none where what the bike has is all
+    /// that is left, and its options by their old numbers.
+    pub(crate) fn over(&self, left: &[(Option<usize>, Vec<usize>)]) -> Self {
+        let mut over =
+            Self { scope: Vec::new(), class_of: Vec::new(), counts: Vec::new(), cells: self.cells.clone() };
+        for (place, slot) in self.scope.iter().enumerate() {
+            let (now, options) = &left[*slot];
+            let count = self.counts[place];
+            match now {
+                Some(now) => {
+                    over.scope.push(*now);
+                    over.class_of.push(options.iter().map(|option| self.class_of[place][*option]).collect());
+                    over.counts.push(count);
+                }
+                None => {
+                    // Cells stand by what comes before, the class here, and what comes behind.
+                    let behind: usize = self.counts[place + 1..].iter().product();
+                    let class = self.class_of[place][0] as usize;
+                    let blocks = over.cells.chunks(count * behind);
+                    over.cells = blocks
+                        .flat_map(|block| &block[class * behind..(class + 1) * behind])
+                        .copied()
+                        .collect();
+                }
+            }
+        }
+        over.kept()
+    }
+
+    /// Without the classes that no option has any more.
+    fn kept(self) -> Self {
+        let used: Vec<Vec<u32>> = self
+            .class_of
+            .iter()
+            .map(|classes| {
+                let mut used = classes.clone();
+                used.sort_unstable();
+                used.dedup();
+                used
+            })
+            .collect();
+        let counts: Vec<usize> = used.iter().map(Vec::len).collect();
+        if counts == self.counts {
+            return self;
+        }
+        let mut cells = Vec::with_capacity(counts.iter().product());
+        let mut at = vec![0; counts.len()];
+        loop {
+            let classes: Vec<usize> = at.iter().zip(&used).map(|(at, used)| used[*at] as usize).collect();
+            cells.push(self.cell(&classes));
+            let Some(place) = (0..at.len()).rev().find(|place| at[*place] + 1 < counts[*place]) else {
+                break;
+            };
+            at[place] += 1;
+            at[place + 1..].fill(0);
+        }
+        let class_of = self.class_of.iter().zip(&used);
+        let new = |(classes, used): (&Vec<u32>, &Vec<u32>)| {
+            classes.iter().map(|class| used.partition_point(|other| other < class) as u32).collect()
+        };
+        Self { class_of: class_of.map(new).collect(), scope: self.scope, counts, cells }
+    }
+
     /// Every value that it says of a combination that can be.
     pub(crate) fn values(&self) -> impl Iterator<Item = i64> + '_ {
         self.cells.iter().copied().filter(|cell| *cell != NEVER)
     }
 }
 
+/// The search was stopped before a table was full.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Stopped;
+
+/// Why a table has to be begun anew, or not at all.
+enum Broken {
+    /// The check looked at more than was known.
+    LookedAt(Looked),
+    Stopped,
+}
+
 /// A bike with open slots, to run checks on.
 pub(crate) struct BenchTop<'a> {
     build: Build,
     open: &'a [Open],
+    watch: Watch<'a>,
     /// For each slot and dimension the number of the reading of each option: equal readings have equal numbers.
     readings: BTreeMap<(usize, Dimension), Vec<u32>>,
     /// What is known of two options of two slots: whether they go together. It spares wide tables most of their
     /// cells; the tables that it comes from are laid out in full.
-    apart: Option<Apart>,
+    apart: Option<&'a Apart>,
 }
 
 /// Options that do not go together.
@@ -70,34 +145,38 @@ pub(crate) struct Apart {
 pub(crate) const NARROW_CELLS: usize = 6_000;
 
 impl<'a> BenchTop<'a> {
-    pub(crate) fn new(build: Build, open: &'a [Open]) -> Self {
-        Self { build, open, readings: BTreeMap::new(), apart: None }
+    pub(crate) fn new(build: Build, open: &'a [Open], watch: Watch<'a>) -> Self {
+        Self { build, open, watch, readings: BTreeMap::new(), apart: None }
     }
 
     /// The same, knowing which options do not go together.
-    pub(crate) fn knowing(mut self, apart: Option<Apart>) -> Self {
+    pub(crate) fn knowing(mut self, apart: Option<&'a Apart>) -> Self {
         self.apart = apart;
         self
     }
 
     /// Tabulates a check. What the check looks at is found by running it: a slot or dimension that it looks at for
     /// the first time makes the table begin anew.
-    pub(crate) fn table(&mut self, check: impl Fn(&Build) -> i64) -> Table {
-        match self.table_within(usize::MAX, check) {
-            Some(table) => table,
-            None => Table { scope: Vec::new(), class_of: Vec::new(), counts: Vec::new(), cells: Vec::new() },
-        }
+    pub(crate) fn table(&mut self, check: impl Fn(&Build) -> i64) -> Result<Table, Stopped> {
+        let empty =
+            || Table { scope: Vec::new(), class_of: Vec::new(), counts: Vec::new(), cells: Vec::new() };
+        Ok(self.table_within(usize::MAX, check)?.unwrap_or_else(empty))
     }
 
     /// As [`BenchTop::table`], unless it would have more cells than this.
-    pub(crate) fn table_within(&mut self, most_cells: usize, check: impl Fn(&Build) -> i64) -> Option<Table> {
+    pub(crate) fn table_within(
+        &mut self,
+        most_cells: usize,
+        check: impl Fn(&Build) -> i64,
+    ) -> Result<Option<Table>, Stopped> {
         self.build.asked.take();
         check(&self.build);
         let mut looked = self.build.asked.take();
         loop {
             match self.fill(&looked, most_cells, &check) {
-                Ok(table) => return table,
-                Err(more) => looked = looked.with(&more),
+                Ok(table) => return Ok(table),
+                Err(Broken::LookedAt(more)) => looked = looked.with(&more),
+                Err(Broken::Stopped) => return Err(Stopped),
             }
         }
     }
@@ -107,7 +186,7 @@ impl<'a> BenchTop<'a> {
         looked: &Looked,
         most_cells: usize,
         check: &impl Fn(&Build) -> i64,
-    ) -> Result<Option<Table>, Looked> {
+    ) -> Result<Option<Table>, Broken> {
         let all = self.open;
         let scope: Vec<usize> =
             (0..all.len()).filter(|at| looked.at_slot(all[*at].slot) && all[*at].options.len() > 1).collect();
@@ -135,7 +214,7 @@ impl<'a> BenchTop<'a> {
             })
             .collect();
         let mut cells: Vec<Option<i64>> = vec![None; counts.iter().product()];
-        let met = match &self.apart {
+        let met = match self.apart {
             Some(apart) if cells.len() > NARROW_CELLS => met(apart, &scope, &class_of, &counts),
             _ => Vec::new(),
         };
@@ -158,10 +237,14 @@ impl<'a> BenchTop<'a> {
                             put[place] = Some(option);
                         }
                     }
+                    if self.watch.stopped() {
+                        outcome = Err(Broken::Stopped);
+                        break;
+                    }
                     let value = check(&self.build);
                     let now = self.build.asked.take();
                     if !looked.covers(&now) {
-                        outcome = Err(now);
+                        outcome = Err(Broken::LookedAt(now));
                         break;
                     }
                     // What it did not look at here does not matter here.
@@ -277,5 +360,41 @@ fn forbid(
         if excluded.iter().any(|(a, b)| is_new(*a, class(*a)) && is_new(*b, class(*b))) {
             *value = NEVER;
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A table of three slots with 2, 3 and 2 classes: each cell says its own place.
+    fn table() -> Table {
+        let class_of = vec![vec![0, 1, 1], vec![0, 1, 2, 2], vec![0, 1]];
+        Table { scope: vec![0, 2, 3], class_of, counts: vec![2, 3, 2], cells: (0..12).collect() }
+    }
+
+    #[test]
+    fn what_is_left_of_a_table_says_what_it_said() {
+        // Slot 1 is not looked at; slot 2 keeps its options 0 and 3, slot 3 only what the bike has.
+        let left = [(Some(0), vec![0, 2]), (Some(1), vec![0, 1]), (Some(2), vec![0, 3]), (None, vec![0])];
+        let over = table().over(&left);
+        assert_eq!((&over.scope, &over.counts), (&vec![0, 2], &vec![2, 2]));
+        for (a, old_a) in [0, 2].into_iter().enumerate() {
+            for (c, old_c) in [0, 3].into_iter().enumerate() {
+                assert_eq!(over.of(&[a, 0, c]), table().of(&[old_a, 0, old_c, 0]));
+            }
+        }
+    }
+
+    #[test]
+    fn a_table_of_which_everything_is_left_is_the_same() {
+        let left = [
+            (Some(0), vec![0, 1, 2]),
+            (Some(1), vec![0]),
+            (Some(2), vec![0, 1, 2, 3]),
+            (Some(3), vec![0, 1]),
+        ];
+        let over = table().over(&left);
+        assert_eq!((over.scope, over.counts, over.cells), (table().scope, table().counts, table().cells));
     }
 }

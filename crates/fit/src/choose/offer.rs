@@ -1,28 +1,32 @@
 //! Leave it, good, better, best: picked from all sets that nothing beats by a rule that is printed.
 
 use crate::choose::set::Set;
+use crate::finding::Verdict;
+use crate::set_wish::AimName;
 use quantity::Money;
 use std::cmp::Ordering;
 
 /// The rule, for the sheet.
-pub const RULE_OF_OFFERS: &str = "good pulls the fewest chains of dependence, better has the fewest open verdicts, \
-    best has the easiest lowest gear; of equals the cheaper, then the one with fewer open verdicts";
+pub const RULE_OF_OFFERS: &str = "good pulls the fewest chains of dependence with the fewest new parts; better has the \
+    least open, a marginal verdict counting as three to be measured; best has the most of what is wished beside the \
+    price, with no more marginal verdicts than better: the easiest lowest gear unless the wish names another aim; of \
+    equals the one with less open, then the cheaper";
 
 /// One offer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Offer {
-    /// What it is called: several names where one set is the answer to several.
+    /// The fewest chains of dependence, with the fewest new parts.
     pub good: bool,
-    /// The fewest open verdicts.
+    /// The least open.
     pub better: bool,
-    /// The easiest lowest gear.
+    /// The most of what is wished, with no more marginal verdicts than the better one.
     pub best: bool,
     /// The set, by its place.
     pub set: usize,
 }
 
 impl Offer {
-    /// Its name.
+    /// Its name: several where one set is the answer to several.
     pub fn words(&self) -> String {
         let names = [(self.good, "good"), (self.better, "better"), (self.best, "best")];
         let names: Vec<&str> = names.iter().filter(|(is, _)| *is).map(|(_, name)| *name).collect();
@@ -39,25 +43,41 @@ pub struct Offers {
     pub offers: Vec<Offer>,
 }
 
-impl Offers {
-    pub(crate) fn of(leave: Set, sets: &[Set]) -> Self {
-        let best_by = |key: &dyn Fn(&Set, &Set) -> Ordering| {
-            (0..sets.len()).min_by(|a, b| key(&sets[*a], &sets[*b]).then(a.cmp(b)))
-        };
-        let price = |set: &Set| set.price.map_or(i64::MAX, Money::minor);
-        let cheaper = |a: &Set, b: &Set| price(a).cmp(&price(b)).then(a.doubts().cmp(&b.doubts()));
-        // A gear of which nothing is known is no easy gear.
-        let lowest = |set: &Set| -set.easier_percent.unwrap_or(f64::NEG_INFINITY);
-        let good = best_by(&|a, b| a.pulls.len().cmp(&b.pulls.len()).then_with(|| cheaper(a, b)));
-        let better = best_by(&|a, b| a.doubts().cmp(&b.doubts()).then_with(|| cheaper(a, b)));
-        let best = best_by(&|a, b| lowest(a).total_cmp(&lowest(b)).then_with(|| cheaper(a, b)));
-        let mut offers: Vec<Offer> = Vec::new();
-        for set in [good, better, best].into_iter().flatten() {
-            if !offers.iter().any(|offer| offer.set == set) {
-                let is = |other: Option<usize>| other == Some(set);
-                offers.push(Offer { good: is(good), better: is(better), best: is(best), set });
-            }
+/// Picks the offers among the sets that may be offered.
+pub(crate) fn pick(sets: &[Set], aims: &[AimName], allowed: &dyn Fn(usize) -> bool) -> Vec<Offer> {
+    let best_by = |among: &dyn Fn(&Set) -> bool, key: &dyn Fn(&Set, &Set) -> Ordering| {
+        let order = |a: &usize, b: &usize| key(&sets[*a], &sets[*b]).then(a.cmp(b));
+        (0..sets.len()).filter(|set| allowed(*set) && among(&sets[*set])).min_by(order)
+    };
+    let price = |set: &Set| set.price.map_or(i64::MAX, Money::minor);
+    let less_open = |a: &Set, b: &Set| a.open().cmp(&b.open()).then_with(|| price(a).cmp(&price(b)));
+    let pulls = |set: &Set| (set.pulls.len(), set.parts.len());
+    let good = best_by(&|_| true, &|a, b| pulls(a).cmp(&pulls(b)).then_with(|| less_open(a, b)));
+    let better = best_by(&|_| true, &less_open);
+    let aim = aims.iter().copied().find(|aim| *aim != AimName::Price).unwrap_or(AimName::Lowest);
+    let marginal = |set: &Set| set.count(Verdict::Marginal);
+    let most = better.map_or(0, |better| marginal(&sets[better]));
+    let best = best_by(&|set| marginal(set) <= most, &|a, b| {
+        aimed(a, aim).total_cmp(&aimed(b, aim)).then_with(|| less_open(a, b))
+    });
+    let mut offers: Vec<Offer> = Vec::new();
+    for set in [good, better, best].into_iter().flatten() {
+        if !offers.iter().any(|offer| offer.set == set) {
+            let is = |other: Option<usize>| other == Some(set);
+            offers.push(Offer { good: is(good), better: is(better), best: is(best), set });
         }
-        Self { leave, offers }
+    }
+    offers
+}
+
+/// What a set makes of an aim, less is better; what is not known is the worst.
+fn aimed(set: &Set, aim: AimName) -> f64 {
+    let known = |value: Option<f64>| value.unwrap_or(f64::INFINITY);
+    match aim {
+        AimName::Price => known(set.price.map(|price| price.minor() as f64)),
+        AimName::Lowest => known(set.easier_percent.map(|easier| -easier)),
+        AimName::Step => known(set.step_percent),
+        AimName::Weight => known(set.heavier_g),
+        AimName::Minutes => f64::from(set.minutes),
     }
 }

@@ -2,9 +2,10 @@
 
 use crate::build::{Build, When};
 use crate::choose::answer::ChooseError;
-use crate::choose::bench_top::{Apart, BenchTop, NARROW_CELLS, NEVER, Table};
+use crate::choose::bench_top::{Apart, BenchTop, NARROW_CELLS, NEVER, Stopped, Table};
 use crate::choose::slots::{EITHER, LeftOut, Open, candidates, open_slots};
-use crate::choose::tables::{self, UNKNOWN, is_offered, is_open, place, verdict_of};
+use crate::choose::tables::{self, UNKNOWN, is_offered, open_weight, place};
+use crate::choose::tabulate::tabulate;
 use crate::finding::Verdict;
 use crate::pairs::number;
 use crate::refit::Refit;
@@ -13,7 +14,7 @@ use crate::rule::Rule;
 use crate::rules::RULES;
 use crate::set_wish::AimName;
 use catalog::{Catalogue, Dimension, Part, Slot};
-use frontier::{Aim, Fact, Fold, Problem};
+use frontier::{Aim, Fact, Fold, Problem, ProblemError, Watch};
 use quantity::{Money, Quantity};
 use std::collections::BTreeMap;
 
@@ -39,9 +40,55 @@ pub(crate) enum FactKind {
     Brakes,
     NoMarginal,
     Days(u32),
+    Ready(u32),
     Price(Money),
+    Ceiling(Money),
     Weight,
     Minutes(u32),
+}
+
+/// Why a refit was not laid out as a problem.
+#[derive(Debug)]
+pub(crate) enum Unlaid {
+    /// The search was stopped.
+    Stopped,
+    /// It cannot be.
+    Error(ChooseError),
+}
+
+impl From<Stopped> for Unlaid {
+    fn from(_: Stopped) -> Self {
+        Self::Stopped
+    }
+}
+
+impl From<ChooseError> for Unlaid {
+    fn from(error: ChooseError) -> Self {
+        Self::Error(error)
+    }
+}
+
+impl From<ProblemError> for Unlaid {
+    fn from(error: ProblemError) -> Self {
+        Self::Error(error.into())
+    }
+}
+
+/// Cells up to which a rule may be blamed before the wide ones are asked: rules of three slots are below it in a dealer's
+/// list, so that what can hurt (a chain that locks) is blamed before what only does not fit.
+const BLAME_CELLS: usize = 40_000;
+
+/// How much of a refit is laid out.
+#[derive(Clone, Debug)]
+pub(crate) enum Extent {
+    /// What is asked: what the wish keeps or excludes never enters.
+    Asked,
+    /// All that could be, with the wish as facts that can be given up, and of the rules those with small tables.
+    Small,
+    /// The same with every rule.
+    Whole,
+    /// All that the rules allow, with the wish as facts that can be given up. The small tables may be known.
+    Allowed(Vec<Option<Table>>),
 }
 
 /// A cost that stands for one that is not known: beyond every known one.
@@ -54,6 +101,8 @@ pub(crate) struct Question<'a> {
     pub problem: Problem,
     /// What each fact of the problem stands for.
     pub facts: Vec<FactKind>,
+    /// The facts that rule anything out.
+    pub in_play: Vec<Fact>,
     pub bounds: Vec<(Aim, i64, Fact)>,
     pub aims: Vec<(AimName, Aim)>,
     /// Number of open verdicts.
@@ -68,23 +117,31 @@ pub(crate) struct Question<'a> {
 }
 
 impl<'a> Question<'a> {
-    /// Lays the problem out. As a whole, what the wish keeps or excludes is a relation with its fact, so that it can
-    /// be left out; else it never enters.
+    /// Lays the problem out. Unless just what is asked is wanted, what the wish keeps or excludes is a relation with its
+    /// fact, so that it can be left out.
     pub(crate) fn new(
         refit: &'a Refit,
         catalogue: &Catalogue,
         labour: &'a Labour,
-        whole: bool,
-    ) -> Result<Self, ChooseError> {
+        extent: Extent,
+        watch: Watch<'_>,
+    ) -> Result<Self, Unlaid> {
+        let whole = !matches!(extent, Extent::Asked);
         if catalogue.parts.is_empty() {
-            return Err(ChooseError::EmptyCatalogue);
+            return Err(ChooseError::EmptyCatalogue.into());
         }
         let wish = &refit.wish.set;
         let mut aims =
             if wish.aims.is_empty() { vec![AimName::Price, AimName::Lowest] } else { wish.aims.clone() };
-        aims.extend(wish.parts_at_most.map(|_| AimName::Price));
+        aims.extend(wish.parts_at_most.or(refit.wish.ceiling).map(|_| AimName::Price));
         aims.extend(wish.heavier_at_most.map(|_| AimName::Weight));
         aims.extend(wish.labour_at_most.map(|_| AimName::Minutes));
+        if whole {
+            // Ways out are ranked by price, and keep as much as can be had of a figure that they give up.
+            aims.push(AimName::Price);
+            aims.extend(wish.lowest_at_most.map(|_| AimName::Lowest));
+            aims.extend(wish.step_at_most.map(|_| AimName::Step));
+        }
         aims.sort();
         aims.dedup();
         let mut asked = refit.clone();
@@ -94,10 +151,8 @@ impl<'a> Question<'a> {
         }
         let mut left_out = LeftOut::default();
         let weighed = aims.contains(&AimName::Weight);
-        let in_time = |part: &&Part| {
-            whole
-                || wish.parts_within_days.is_none_or(|most| part.lead_days().is_some_and(|days| days <= most))
-        };
+        let due = due(refit);
+        let in_time = |part: &&Part| whole || due.iter().all(|(most, _)| is_in_time(part, *most));
         let open: Vec<Open> = open_slots(&asked)
             .into_iter()
             .map(|slot| {
@@ -107,8 +162,21 @@ impl<'a> Question<'a> {
             })
             .filter(|open| open.options.len() > 1)
             .collect();
-        let currency = one_currency(&open, wish.parts_at_most)?;
-        let (open, apart) = if whole { (open, None) } else { narrowed(refit, open)? };
+        let currency = one_currency(&open, refit)?;
+        let every = matches!(extent, Extent::Whole);
+        let narrow = match extent {
+            Extent::Asked => narrowed(refit, open, None, watch)?,
+            Extent::Allowed(tables) => narrowed(refit, open, Some(tables), watch)?,
+            Extent::Small => {
+                let tables = tabulate(&Build::new(refit), &open, None, RULES, BLAME_CELLS, watch)?;
+                Narrow { open, apart: None, tables }
+            }
+            Extent::Whole => Narrow::not(open),
+        };
+        let Narrow { open, apart, mut tables } = narrow;
+        if every || apart.is_some() || !whole {
+            tables = filled(refit, &open, apart.as_ref(), tables, watch)?;
+        }
         let sizes: Vec<usize> = open.iter().map(|open| open.options.len()).collect();
         let sizes = if sizes.is_empty() { vec![1] } else { sizes };
         let mut problem = Problem::new(&sizes)?;
@@ -118,6 +186,7 @@ impl<'a> Question<'a> {
             open,
             problem,
             facts: Vec::new(),
+            in_play: Vec::new(),
             bounds: Vec::new(),
             aims: Vec::new(),
             doubts,
@@ -127,9 +196,9 @@ impl<'a> Question<'a> {
             currency,
             ride: None,
         };
-        this.relate(whole, apart)?;
+        this.relate(whole, apart.as_ref(), tables, watch)?;
         for aim in aims {
-            this.aim(aim)?;
+            this.aim(aim, watch)?;
         }
         Ok(this)
     }
@@ -144,6 +213,7 @@ impl<'a> Question<'a> {
         if table.values().all(&holds) {
             return Ok(());
         }
+        self.in_play.push(fact);
         if table.scope.is_empty() {
             return Ok(self.problem.relate(&[0], Some(fact), |_| false)?);
         }
@@ -154,7 +224,13 @@ impl<'a> Question<'a> {
         Ok(self.problem.relate_classes(&table.scope, &table.class_of, Some(fact), holds)?)
     }
 
-    fn relate(&mut self, whole: bool, apart: Option<Apart>) -> Result<(), ChooseError> {
+    fn relate(
+        &mut self,
+        whole: bool,
+        apart: Option<&Apart>,
+        tables: Vec<Option<Table>>,
+        watch: Watch<'_>,
+    ) -> Result<(), Unlaid> {
         let (refit, open) = (self.refit, self.open.clone());
         let wish = &refit.wish.set;
         for (a, b) in EITHER {
@@ -167,17 +243,18 @@ impl<'a> Question<'a> {
                 self.problem.relate_classes(&[a, b], &classes, None, |at| at[0] == 0 || at[1] == 0)?;
             }
         }
-        let mut top = BenchTop::new(Build::new(refit), &open).knowing(apart);
+        self.chain_with_cassette()?;
+        let mut top = BenchTop::new(Build::new(refit), &open, watch).knowing(apart);
         // Rules first: of several conflicts the one with the facts named last is told, and those are the wishes.
-        for rule in RULES {
-            let table = top.table(|build| verdict_of(rule, build));
+        for (rule, table) in RULES.iter().copied().zip(tables) {
             let fact = self.fact(FactKind::Rule(rule));
+            let Some(table) = table else { continue };
             self.hold(&table, fact, is_offered)?;
-            let first = table.values().next().is_some_and(is_open);
-            let varies = table.values().any(|cell| is_open(cell) != first);
+            let first = table.values().next().map_or(0, open_weight);
+            let varies = table.values().any(|cell| open_weight(cell) != first);
             if !table.scope.is_empty() && varies {
                 let classes = table.class_of.iter().cloned().map(Some).collect();
-                let open = |at: &[usize]| i64::from(is_open(table.cell(at)));
+                let open = |at: &[usize]| open_weight(table.cell(at));
                 self.problem.cost_of_classes(self.doubts, &table.scope, classes, open)?;
             }
             self.rules.push((rule, table));
@@ -190,55 +267,72 @@ impl<'a> Question<'a> {
         }
         let rollout_known = number(&Build::new(refit), When::Before, Dimension::Rollout).is_some();
         if !rollout_known && (wish.lowest_at_most.is_some() || wish.highest_at_least.is_some()) {
-            return Err(ChooseError::Unmeasured(Dimension::Rollout));
+            return Err(ChooseError::Unmeasured(Dimension::Rollout).into());
         }
         let thousandths = |length: quantity::Length| (length.to_mm() * 1000.0).round() as i64;
         if let Some(wanted) = wish.cogs {
             let fact = self.fact(FactKind::Cogs(wanted));
-            self.hold(&top.table(tables::cogs), fact, |cogs| cogs == i64::from(wanted))?;
+            self.hold(&top.table(tables::cogs)?, fact, |cogs| cogs == i64::from(wanted))?;
         }
         if let Some(wanted) = wish.rings {
             let fact = self.fact(FactKind::Rings(wanted));
-            self.hold(&top.table(tables::rings), fact, |rings| rings == i64::from(wanted))?;
+            self.hold(&top.table(tables::rings)?, fact, |rings| rings == i64::from(wanted))?;
         }
         if let Some(most) = wish.lowest_at_most.map(thousandths) {
             let fact = self.fact(FactKind::Lowest);
-            self.hold(&top.table(tables::lowest), fact, |lowest| lowest <= most)?;
+            self.hold(&top.table(tables::lowest)?, fact, |lowest| lowest <= most)?;
         }
         if let Some(least) = wish.highest_at_least.map(thousandths) {
             let fact = self.fact(FactKind::Highest);
-            self.hold(&top.table(tables::highest), fact, |highest| highest != UNKNOWN && highest >= least)?;
+            self.hold(&top.table(tables::highest)?, fact, |highest| highest != UNKNOWN && highest >= least)?;
         }
         if let Some(most) = wish.step_at_most.map(|percent| (percent.to_percent() * 1000.0).round() as i64) {
             let fact = self.fact(FactKind::Step);
-            self.hold(&top.table(tables::step), fact, |step| step <= most)?;
+            self.hold(&top.table(tables::step)?, fact, |step| step <= most)?;
         }
         if let Some(most) = wish.hands_within.map(|length| (length.to_mm() * 100.0).round() as i64) {
             let fact = self.fact(FactKind::Hands);
-            self.hold(&top.table(tables::hands), fact, |shift| shift <= most)?;
+            self.hold(&top.table(tables::hands)?, fact, |shift| shift <= most)?;
         }
         if wish.brakes_not_weaker {
             let fact = self.fact(FactKind::Brakes);
-            self.hold(&top.table(tables::brakes), fact, |change| change != UNKNOWN && change >= 0)?;
+            self.hold(&top.table(tables::brakes)?, fact, |change| change != UNKNOWN && change >= 0)?;
         }
-        if let Some(most) = wish.parts_within_days {
-            let fact = self.fact(FactKind::Days(most));
+        for (most, kind) in due(refit) {
+            let fact = self.fact(kind);
+            self.in_play.push(fact);
             for (slot, open) in open.iter().enumerate() {
-                let in_time = |part: &Part| part.lead_days().is_some_and(|days| days <= most);
-                self.problem
-                    .relate(&[slot], Some(fact), |at| open.options[at[0]].as_ref().is_none_or(in_time))?;
+                let in_time =
+                    |at: &[usize]| open.options[at[0]].as_ref().is_none_or(|part| is_in_time(part, most));
+                self.problem.relate(&[slot], Some(fact), in_time)?;
             }
         }
         for slot in wish.keep.iter().filter(|_| whole) {
             if let Some(at) = open.iter().position(|open| open.slot == *slot) {
                 let fact = self.fact(FactKind::Stays(*slot));
+                self.in_play.push(fact);
                 self.problem.relate(&[at], Some(fact), |at| at[0] == 0)?;
             }
         }
         Ok(())
     }
 
-    fn aim(&mut self, name: AimName) -> Result<(), ChooseError> {
+    /// New cogs take a new chain, unless the wish keeps the one on the bike: a worn chain slips on them and wears them
+    /// down. Common practice.
+    fn chain_with_cassette(&mut self) -> Result<(), ProblemError> {
+        let place = |slot| self.open.iter().position(|open| open.slot == slot);
+        let (Some(cassette), Some(chain)) = (place(Slot::Cassette), place(Slot::Chain)) else {
+            return Ok(());
+        };
+        if self.refit.wish.set.keep.contains(&Slot::Chain) {
+            return Ok(());
+        }
+        let is_new = |slot: usize| (0..self.open[slot].options.len()).map(|at| u32::from(at > 0)).collect();
+        let classes = [is_new(cassette), is_new(chain)];
+        self.problem.relate_classes(&[cassette, chain], &classes, None, |at| at[0] == 0 || at[1] == 1)
+    }
+
+    fn aim(&mut self, name: AimName, watch: Watch<'_>) -> Result<(), Unlaid> {
         let (wish, open) = (&self.refit.wish.set, self.open.clone());
         let aim = self.problem.aim(Fold::Sum)?;
         let mut by_option = |cost: &dyn Fn(Slot, &Part) -> i64| -> Result<(), ChooseError> {
@@ -270,7 +364,7 @@ impl<'a> Question<'a> {
                     (AimName::Lowest, _) => tables::lowest(build),
                     _ => tables::step(build),
                 };
-                let table = BenchTop::new(Build::new(self.refit), &open).table(check);
+                let table = BenchTop::new(Build::new(self.refit), &open, watch).table(check)?;
                 if !table.scope.is_empty() {
                     let classes = table.class_of.iter().cloned().map(Some).collect();
                     let cost = |at: &[usize]| match table.cell(at) {
@@ -281,20 +375,45 @@ impl<'a> Question<'a> {
                 }
             }
         }
-        let bound = match name {
-            AimName::Price => wish.parts_at_most.map(|most| (most.minor(), FactKind::Price(most))),
-            AimName::Weight => {
-                wish.heavier_at_most.map(|most| ((most.base() * 1000.0).round() as i64, FactKind::Weight))
+        let bounds: Vec<(i64, FactKind)> = match name {
+            AimName::Price => {
+                // The work costs something too: parts that alone pass the ceiling are out whatever it is.
+                let ceiling = self.refit.wish.ceiling.map(|most| (most.minor(), FactKind::Ceiling(most)));
+                wish.parts_at_most
+                    .map(|most| (most.minor(), FactKind::Price(most)))
+                    .into_iter()
+                    .chain(ceiling)
+                    .collect()
             }
-            AimName::Minutes => wish.labour_at_most.map(|most| (i64::from(most), FactKind::Minutes(most))),
-            AimName::Lowest | AimName::Step | AimName::Ride => None,
+            AimName::Weight => {
+                let most = wish.heavier_at_most.map(|most| (most.base() * 1000.0).round() as i64);
+                most.map(|most| (most, FactKind::Weight)).into_iter().collect()
+            }
+            AimName::Minutes => wish
+                .labour_at_most
+                .map(|most| (i64::from(most), FactKind::Minutes(most)))
+                .into_iter()
+                .collect(),
+            AimName::Lowest | AimName::Step | AimName::Ride => Vec::new(),
         };
-        if let Some((most, kind)) = bound {
+        for (most, kind) in bounds {
             let fact = self.fact(kind);
+            self.in_play.push(fact);
             self.bounds.push((aim, most, fact));
         }
         self.aims.push((name, aim));
         Ok(())
+    }
+
+    /// The tables of the rules, by the number of the rule.
+    pub(crate) fn into_tables(self) -> Vec<Option<Table>> {
+        let mut tables: Vec<Option<Table>> = vec![None; RULES.len()];
+        for (rule, table) in self.rules {
+            if let Some(at) = RULES.iter().position(|other| *other == rule) {
+                tables[at] = Some(table);
+            }
+        }
+        tables
     }
 
     /// All aims in the order in which they are compared, open verdicts last.
@@ -322,51 +441,98 @@ impl<'a> Question<'a> {
     }
 }
 
+/// The table of every rule: what is known already is taken as it is.
+fn filled(
+    refit: &Refit,
+    open: &[Open],
+    apart: Option<&Apart>,
+    mut tables: Vec<Option<Table>>,
+    watch: Watch<'_>,
+) -> Result<Vec<Option<Table>>, Stopped> {
+    tables.resize(RULES.len(), None);
+    let missing: Vec<usize> = (0..RULES.len()).filter(|at| tables[*at].is_none()).collect();
+    let rules: Vec<&'static Rule> = missing.iter().map(|at| RULES[*at]).collect();
+    let found = tabulate(&Build::new(refit), open, apart, &rules, usize::MAX, watch)?;
+    missing.into_iter().zip(found).for_each(|(at, table)| tables[at] = table);
+    Ok(tables)
+}
+
+/// The options that may be part of a set, and what is known of them.
+struct Narrow {
+    open: Vec<Open>,
+    apart: Option<Apart>,
+    /// The small tables, by the number of the rule.
+    tables: Vec<Option<Table>>,
+}
+
+impl Narrow {
+    /// Every option is left.
+    fn not(open: Vec<Open>) -> Self {
+        Self { open, apart: None, tables: Vec::new() }
+    }
+}
+
 /// Leaves out options that cannot be part of any set, as far as the small tables show it. Nothing that holds is lost.
-fn narrowed(refit: &Refit, open: Vec<Open>) -> Result<(Vec<Open>, Option<Apart>), ChooseError> {
+/// Where the tables are known, rules alone leave out; else what the wish says of cogs and rings does too.
+fn narrowed(
+    refit: &Refit,
+    open: Vec<Open>,
+    known: Option<Vec<Option<Table>>>,
+    watch: Watch<'_>,
+) -> Result<Narrow, Unlaid> {
     let sizes: Vec<usize> = open.iter().map(|open| open.options.len()).collect();
     if sizes.is_empty() {
-        return Ok((open, None));
+        return Ok(Narrow::not(open));
     }
     let mut problem = Problem::new(&sizes)?;
-    let mut top = BenchTop::new(Build::new(refit), &open);
-    let mut hold = |table: Option<Table>, holds: &dyn Fn(i64) -> bool| -> Result<(), ChooseError> {
+    let build = Build::new(refit);
+    let mut top = BenchTop::new(build.clone(), &open, watch);
+    let mut hold = |table: Option<&Table>, holds: &dyn Fn(i64) -> bool| -> Result<(), ProblemError> {
         let Some(table) = table.filter(|table| !table.scope.is_empty()) else { return Ok(()) };
         let holds = |classes: &[usize]| {
             let cell = table.cell(classes);
             cell != NEVER && holds(cell)
         };
-        Ok(problem.relate_classes(&table.scope, &table.class_of, None, holds)?)
+        problem.relate_classes(&table.scope, &table.class_of, None, holds)
     };
     let wish = &refit.wish.set;
-    if let Some(wanted) = wish.cogs {
-        hold(top.table_within(NARROW_CELLS, tables::cogs), &|cogs| cogs == i64::from(wanted))?;
+    if let Some(wanted) = wish.cogs.filter(|_| known.is_none()) {
+        hold(top.table_within(NARROW_CELLS, tables::cogs)?.as_ref(), &|cogs| cogs == i64::from(wanted))?;
     }
-    if let Some(wanted) = wish.rings {
-        hold(top.table_within(NARROW_CELLS, tables::rings), &|rings| rings == i64::from(wanted))?;
+    if let Some(wanted) = wish.rings.filter(|_| known.is_none()) {
+        hold(top.table_within(NARROW_CELLS, tables::rings)?.as_ref(), &|rings| rings == i64::from(wanted))?;
     }
-    for rule in RULES {
-        hold(top.table_within(NARROW_CELLS, |build| verdict_of(rule, build)), &is_offered)?;
+    let tables = match known {
+        Some(tables) => tables,
+        None => tabulate(&build, &open, None, RULES, NARROW_CELLS, watch)?,
+    };
+    for table in &tables {
+        hold(table.as_ref(), &is_offered)?;
     }
     // Where nothing holds the search finds that out, and the whole problem says why.
-    let Some(left) = problem.left() else { return Ok((open, None)) };
+    let Some(left) = problem.left() else { return Ok(Narrow { open, apart: None, tables }) };
     let mut places = Vec::new();
     let mut kept = Vec::new();
+    let mut now: Vec<(Option<usize>, Vec<usize>)> = Vec::new();
     for (slot, (open, left)) in open.into_iter().zip(&left.options).enumerate() {
-        let mut options: Vec<Option<Part>> =
-            left.iter().map(|option| open.options[*option].clone()).collect();
+        let mut options = left.clone();
         let mut own: Vec<Option<usize>> = (0..left.len()).map(Some).collect();
-        if options.first().is_none_or(Option::is_some) {
+        if options.first().is_none_or(|option| *option != 0) {
             // What the bike has stays the first option, even where it cannot stay: rules begin from it.
-            options.insert(0, None);
+            options.insert(0, 0);
             own.insert(0, None);
         }
         if options.len() > 1 {
+            now.push((Some(kept.len()), options.clone()));
             places.push((slot, own));
+            let options = options.into_iter().map(|option| open.options[option].clone()).collect();
             kept.push(Open { slot: open.slot, options });
+        } else {
+            now.push((None, options));
         }
     }
-    Ok((kept, Some(Apart { left, places })))
+    let tables = tables.into_iter().map(|table| table.map(|table| table.over(&now))).collect();
+    Ok(Narrow { open: kept, apart: Some(Apart { left, places }), tables })
 }
 
 /// How much heavier a part is than the one that it replaces, in milligrams; what is not weighed counts as no change,
@@ -378,12 +544,31 @@ pub(crate) fn heavier_mg(found: Option<quantity::Mass>, part: &Part) -> i64 {
     }
 }
 
-fn one_currency(open: &[Open], most: Option<Money>) -> Result<Option<Money>, ChooseError> {
-    let mut first: Option<(String, Money)> =
-        most.map(|most| ("the most that the parts may cost".to_owned(), most));
-    for part in open.iter().flat_map(|open| open.options.iter().flatten()) {
-        let Some(price) = part.price() else { continue };
-        let name = part.id().unwrap_or(part.name()).to_owned();
+/// Working days within which parts have to be here, each with what asks for it.
+fn due(refit: &Refit) -> Vec<(u32, FactKind)> {
+    let in_stock = refit.wish.set.parts_within_days.map(|most| (most, FactKind::Days(most)));
+    let ready = refit.wish.ready_in_days.map(|days| (most_working_days(days), FactKind::Ready(days)));
+    in_stock.into_iter().chain(ready).collect()
+}
+
+/// The most working days that so many days can have, whatever day they begin on. The work itself takes some of them:
+/// the calendar of the shop says how many.
+pub(crate) fn most_working_days(days: u32) -> u32 {
+    days / 7 * 5 + (days % 7).min(5)
+}
+
+fn is_in_time(part: &Part, most: u32) -> bool {
+    part.lead_days().is_some_and(|days| days <= most)
+}
+
+fn one_currency(open: &[Open], refit: &Refit) -> Result<Option<Money>, ChooseError> {
+    let named = |name: &str, money: Option<Money>| money.map(|money| (name.to_owned(), money));
+    let most = named("the most that the parts may cost", refit.wish.set.parts_at_most);
+    let ceiling = named("the ceiling", refit.wish.ceiling);
+    let parts = open.iter().flat_map(|open| open.options.iter().flatten());
+    let prices = parts.filter_map(|part| Some((part.id().unwrap_or(part.name()).to_owned(), part.price()?)));
+    let mut first: Option<(String, Money)> = None;
+    for (name, price) in most.into_iter().chain(ceiling).chain(prices) {
         match &first {
             None => first = Some((name, price)),
             Some((other, money)) if money.currency() != price.currency() => {

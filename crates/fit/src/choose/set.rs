@@ -1,11 +1,13 @@
 //! A set of parts, judged.
 
-use crate::build::{Build, Origin, When};
-use crate::choose::question::{Question, heavier_mg};
+use crate::build::{Build, When};
+use crate::choose::question::{Labour, heavier_mg};
 use crate::choose::tables;
 use crate::cures::couplings;
 use crate::finding::{Finding, Verdict};
 use crate::judge::{judge, worst};
+use crate::pairs::{Pair, pairs};
+use crate::refit::Refit;
 use crate::ride::OnRide;
 use crate::rule::Coupling;
 use catalog::{Dimension, Part, Slot};
@@ -28,6 +30,8 @@ pub struct Set {
     pub easier_percent: Option<f64>,
     /// Largest step from cog to cog, percent.
     pub step_percent: Option<f64>,
+    /// Its gears.
+    pub gears: Gears,
     /// How far the hands move, millimetres; unknown where it cannot be told.
     pub hands_mm: Option<f64>,
     /// Grams more than the parts that they replace; unknown where one of them was not weighed.
@@ -44,30 +48,59 @@ pub struct Set {
     pub pulls: Vec<Coupling>,
 }
 
+/// The gears of a set: pairs of ring and cog.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Gears {
+    /// All of them.
+    pub all: usize,
+    /// Those to be avoided: the chain rubs on the next ring, or hangs.
+    pub avoided: usize,
+    /// Whether both could be worked out for every pair; if not, more may have to be avoided.
+    pub all_known: bool,
+}
+
+impl Gears {
+    fn of(pairs: &[Pair]) -> Self {
+        let largest = pairs.iter().map(|pair| pair.ring).max();
+        // On the largest ring there is no next one to rub on.
+        let rub_known = |pair: &Pair| pair.rub_gap_mm.is_some() || Some(pair.ring) == largest;
+        Self {
+            all: pairs.len(),
+            avoided: pairs.iter().filter(|pair| !pair.avoid().is_empty()).count(),
+            all_known: pairs.iter().all(|pair| pair.slack_pitches.is_some() && rub_known(pair)),
+        }
+    }
+
+    /// Those that are left.
+    pub fn usable(self) -> usize {
+        self.all - self.avoided
+    }
+}
+
 impl Set {
-    pub(crate) fn new(question: &Question<'_>, build: &Build) -> Self {
+    pub(crate) fn new(refit: &Refit, labour: &Labour, currency: Option<Money>, build: &Build) -> Self {
         let parts: Vec<Part> = build.choice.iter().collect();
         let findings = judge(build);
         let mut pulls: Vec<Coupling> =
             parts.iter().flat_map(|part| couplings(part.slot())).copied().collect();
         pulls.sort();
         pulls.dedup();
-        let nothing = question.currency.and_then(|money| Money::new(0, money.currency()).ok());
+        let nothing = currency.and_then(|money| Money::new(0, money.currency()).ok());
         let known = |value: i64, unit: f64| (value < tables::UNKNOWN).then_some(value as f64 / unit);
         let rollout = [When::Before, When::After].map(|when| {
             matches!(build.reading(Slot::RearWheel, when, Dimension::Rollout), Reading::Taken(_))
         });
         let metres = |value| known(value, 1e6).filter(|_| rollout[1]);
-        let before = Build::new(question.refit);
+        let before = Build::new(refit);
         let today = {
             let mut found = before.clone();
-            question.refit.choice.iter().for_each(|part| found.swap(part.slot(), None));
+            refit.choice.iter().for_each(|part| found.swap(part.slot(), None));
             known(tables::lowest(&found), 1e6)
         };
         let (lowest, comparable) = (known(tables::lowest(build), 1e6), rollout[0] == rollout[1]);
         let easier = today.zip(lowest).filter(|_| comparable);
         let heavier = parts.iter().try_fold(0.0, |sum, part| {
-            let found = question.refit.bike.get(part.slot()).and_then(|found| found.mass());
+            let found = refit.bike.get(part.slot()).and_then(|found| found.mass());
             (found.is_some() && part.mass().is_some()).then(|| sum + heavier_mg(found, part) as f64 / 1000.0)
         });
         Self {
@@ -77,10 +110,11 @@ impl Set {
             highest_m: metres(tables::highest(build)),
             easier_percent: easier.map(|(old, new)| mechanics::gears::easier_percent(old, new)),
             step_percent: known(tables::step(build), 1000.0),
+            gears: Gears::of(&pairs(build, When::After)),
             hands_mm: known(tables::hands(build), 100.0),
             heavier_g: heavier,
             on_ride: None,
-            minutes: parts.iter().filter_map(|part| question.labour.minutes.get(&part.slot())).sum(),
+            minutes: parts.iter().filter_map(|part| labour.minutes.get(&part.slot())).sum(),
             verdict: worst(&findings),
             findings,
             pulls,
@@ -98,6 +132,11 @@ impl Set {
         self.findings.iter().filter(|finding| finding.verdict == verdict).count()
     }
 
+    /// How much is open: a marginal verdict counts as three that wait for a measurement.
+    pub fn open(&self) -> usize {
+        tables::MARGINAL_WEIGHS as usize * self.count(Verdict::Marginal) + self.count(Verdict::Measure)
+    }
+
     /// Verdicts of which the customer has to be told, or for which something is to be measured.
     pub fn doubts(&self) -> usize {
         self.count(Verdict::Marginal) + self.count(Verdict::Measure)
@@ -111,19 +150,6 @@ impl Set {
             .filter(chain)
             .filter(|coupling| !self.pulls.contains(coupling))
             .copied()
-            .collect()
-    }
-
-    /// What it waits for, on the bike or on a part: slot, dimension, and the rules that wait.
-    pub fn waits_for(&self) -> Vec<(Slot, Origin, Dimension, &'static str)> {
-        let findings = self.findings.iter();
-        findings
-            .flat_map(|finding| {
-                finding
-                    .missing
-                    .iter()
-                    .map(|missing| (missing.slot, missing.origin, missing.dimension, finding.rule.id))
-            })
             .collect()
     }
 }

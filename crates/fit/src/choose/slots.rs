@@ -2,8 +2,8 @@
 
 use crate::build::Build;
 use crate::refit::Refit;
-use catalog::{Catalogue, Dimension, Part, Slot};
-use quantity::{Money, Quantity};
+use catalog::{BrakeMount, Catalogue, Dimension, Part, Parts, Slot, Value, Word};
+use quantity::{Money, Quantity, Reading};
 use std::collections::BTreeMap;
 
 /// A slot that may change: what may stand in it. `None` is what the bike has.
@@ -28,8 +28,9 @@ const DRIVE: &[Slot] = &[
     Slot::Calipers,
 ];
 
-/// What is never bought together: rings come with a crankset.
-pub(crate) const EITHER: &[(Slot, Slot)] = &[(Slot::Crankset, Slot::Chainrings)];
+/// What is never bought together: rings come with a crankset, and levers that shift make shifters idle.
+pub(crate) const EITHER: &[(Slot, Slot)] =
+    &[(Slot::Crankset, Slot::Chainrings), (Slot::Levers, Slot::Shifters)];
 
 /// Parts that were left out before the search, and why.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -40,7 +41,8 @@ pub struct LeftOut {
     pub unweighed: Vec<String>,
 }
 
-/// The slots that the refit leaves to the search. Shifting stays where it is: levers are not exchanged for shifters.
+/// The slots that the refit leaves to the search. Shifting stays where it is, on levers or on shifters, unless the wish
+/// frees the other.
 pub(crate) fn open_slots(refit: &Refit) -> Vec<Slot> {
     let build = Build::new(refit);
     let shifting = build.shifting_slot(crate::build::When::Before);
@@ -53,7 +55,12 @@ pub(crate) fn open_slots(refit: &Refit) -> Vec<Slot> {
         .copied()
         .filter(|slot| *slot != Slot::Frame && !refit.choice.has(*slot))
         .filter(|slot| (DRIVE.contains(slot) || wish.free.contains(slot)) && !wish.keep.contains(slot))
-        .filter(|slot| !matches!(slot, Slot::Levers | Slot::Shifters) || *slot == shifting)
+        .filter(|slot| {
+            !matches!(slot, Slot::Levers | Slot::Shifters) || *slot == shifting || wish.free.contains(slot)
+        })
+        .filter(|slot| {
+            *slot != Slot::Calipers || brakes_of(&refit.bike).is_some() || wish.free.contains(slot)
+        })
         // What the bike has not got is not put on: discs stay discs, a single ring gets no front derailleur by itself.
         .filter(|slot| {
             !matches!(slot, Slot::Calipers | Slot::FrontDerailleur | Slot::Chainrings)
@@ -65,7 +72,47 @@ pub(crate) fn open_slots(refit: &Refit) -> Vec<Slot> {
         .collect()
 }
 
-/// The parts that may stand in a slot: levers that only brake are none where levers shift.
+/// Kinds of brake, none of which goes where another one was.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Brakes {
+    RimBolt,
+    RimTwoBolts,
+    Studs,
+    Disc,
+}
+
+/// The kind of brake by its mount.
+fn brakes_by(mount: BrakeMount) -> Brakes {
+    match mount {
+        BrakeMount::RimBolt => Brakes::RimBolt,
+        BrakeMount::DirectRim => Brakes::RimTwoBolts,
+        BrakeMount::Studs => Brakes::Studs,
+        BrakeMount::DiscPost | BrakeMount::DiscFlat | BrakeMount::DiscTab51 => Brakes::Disc,
+    }
+}
+
+/// The kind of brake that the bike has, by what was looked at: mounts, what is measured on one kind alone, rotors. Where
+/// nobody looked, brakes are not exchanged unasked.
+fn brakes_of(bike: &Parts) -> Option<Brakes> {
+    let word = |slot, dimension| match bike.reading(slot, dimension) {
+        Some(Reading::Taken(Value::Word(noted))) => BrakeMount::read(noted.value),
+        _ => None,
+    };
+    let taken = |slot, dimension| matches!(bike.reading(slot, dimension), Some(Reading::Taken(_)));
+    let mounts = [
+        word(Slot::Frame, Dimension::MountRear),
+        word(Slot::Frame, Dimension::MountFront),
+        word(Slot::Calipers, Dimension::CaliperMount),
+    ];
+    let reach = [Dimension::ReachRear, Dimension::ReachFront];
+    let by_mount = mounts.into_iter().flatten().next().map(brakes_by);
+    by_mount
+        .or_else(|| reach.iter().any(|reach| taken(Slot::Frame, *reach)).then_some(Brakes::RimBolt))
+        .or_else(|| taken(Slot::Frame, Dimension::StudSpacing).then_some(Brakes::Studs))
+        .or_else(|| bike.has(Slot::Rotors).then_some(Brakes::Disc))
+}
+
+/// The parts that may stand in a slot: brakes of the kind that the bike has, and levers that only brake are none where levers shift.
 pub(crate) fn candidates<'a>(
     refit: &'a Refit,
     catalogue: &'a Catalogue,
@@ -82,8 +129,15 @@ pub(crate) fn candidates<'a>(
     let found = refit.bike.get(slot);
     let same =
         |part: &&Part| found.as_ref().is_some_and(|found| found.id().is_some() && found.id() == part.id());
+    let brakes = brakes_of(&refit.bike);
+    let of_kind = |part: &&Part| match part.get(Dimension::CaliperMount) {
+        Some(Reading::Taken(Value::Word(noted))) if slot == Slot::Calipers && brakes.is_some() => {
+            BrakeMount::read(noted.value).map(brakes_by) == brakes
+        }
+        _ => true,
+    };
     let mut parts = Vec::new();
-    for part in catalogue.for_slot(slot).filter(shifts).filter(wanted) {
+    for part in catalogue.for_slot(slot).filter(shifts).filter(wanted).filter(of_kind) {
         let key = || part.id().unwrap_or(part.name()).to_owned();
         if part.price().is_none() {
             left_out.unpriced.push(key());

@@ -24,10 +24,18 @@ pub(crate) fn place(verdict: Verdict) -> i64 {
     verdict as i64
 }
 
-/// Whether a verdict is open: the customer has to be told, or something measured.
-pub(crate) fn is_open(verdict: i64) -> bool {
-    verdict == place(Verdict::Marginal) || verdict == place(Verdict::Measure)
+/// What a verdict weighs among the open ones.
+pub(crate) fn open_weight(verdict: i64) -> i64 {
+    match verdict {
+        _ if verdict == place(Verdict::Marginal) => MARGINAL_WEIGHS,
+        _ if verdict == place(Verdict::Measure) => 1,
+        _ => 0,
+    }
 }
+
+/// The customer has to agree to a marginal verdict; to measure takes minutes. A count of the shop: what is to be measured
+/// may turn out marginal too, so it does not outweigh any number of them.
+pub(crate) const MARGINAL_WEIGHS: i64 = 3;
 
 /// Whether a set with this verdict is offered.
 pub(crate) fn is_offered(verdict: i64) -> bool {

@@ -5,9 +5,10 @@ use crate::build::When::After;
 use crate::cage::{Body, Cage, Each, count_after};
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
 use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
+use crate::solved::Windowed;
 use catalog::{Dimension, Slot};
-use mechanics::cage::{Between, CageError, Hold, PairState, solve_pair};
-use quantity::{Pitches, Span, Stand, digits};
+use mechanics::cage::{Between, CageError, pair_window};
+use quantity::{Pitches, SLACK, Span, Stand, digits};
 
 /// Chain that hangs by this much makes a pair one to avoid: rounding up to an even count can cost it by itself.
 const AVOIDED_MM: f64 = crate::pairs::SLACK_AVOIDED_PITCHES * Pitches::MM;
@@ -54,26 +55,27 @@ fn check(ask: &mut Ask<'_>) -> Checked {
     };
     let Some(largest) = cage.largest_pair() else { return Checked::CannotTell };
     let fitted = Pitches::new(f64::from(count));
-    let hold = |cage: &Cage| cage.each(|derailleur, frame| solve_pair(derailleur, &frame, largest, fitted));
-    let held = hold(&cage);
-    let stands_in = |held: &Result<PairState, CageError>| {
-        matches!(held, Err(CageError::CirclesOverlap { between: Between::GuideAndCog, .. }))
+    let window = cage.window(ask.build, largest);
+    let stands_in = |window: &Windowed| {
+        matches!(window, Err(CageError::CirclesOverlap { between: Between::GuideAndCog, .. }))
     };
-    if held.every(stands_in) {
+    if window.every(stands_in) {
         return Judgement::new(Verdict::Fails)
             .says("the guide pulley would stand in the largest cog: there is no way for the chain")
             .done();
     }
-    let left = |held: &Each<Result<PairState, CageError>>| {
-        held.spread(|held| held.as_ref().ok().map(|state| state.give_left.to_f64())).filter(|left| !left.open)
+    // What the cage can still give is what the chain has over the shortest that reaches.
+    let left = |window: &Each<Windowed>| {
+        let left = |window: &Windowed| window.as_ref().ok().map(|window| window.give_left(fitted).to_f64());
+        window.spread(left).filter(|left| !left.open)
     };
-    let mut given = left(&held);
+    let mut given = left(&window);
     // A typical cage may be enough to tell; where it is not, readings of this one are looked for.
     let mut cage = cage;
     if given.is_none_or(|given| given.span.against(0.0) == Stand::Across) {
         cage = cage.read(ask, After);
         if cage.body == Body::Read {
-            given = left(&hold(&cage));
+            given = left(&cage.window(ask.build, largest));
         }
     }
     let Some(given) = given else {
@@ -161,13 +163,12 @@ fn hanging(cage: &Cage, fitted: Pitches) -> Vec<(String, f64)> {
     for ring_idx in 0..cage.rings.len() {
         for cog_idx in &by_teeth {
             let Some(gear) = drivetrain.gear(ring_idx, *cog_idx) else { continue };
-            let Ok(state) = solve_pair(&cage.derailleur, &cage.frame, gear, fitted) else { continue };
-            match state.hold {
-                Hold::Slack { over } | Hold::Touching { over } | Hold::Meshing { over } => {
-                    found.push((format!("{}x{}", gear.ring, gear.cog), over.to_mm()));
-                }
-                _ if on_pivot => break,
-                _ => {}
+            let Ok(window) = pair_window(&cage.derailleur, &cage.frame, gear) else { continue };
+            let over_mm = window.over(fitted).to_mm();
+            if over_mm > SLACK {
+                found.push((format!("{}x{}", gear.ring, gear.cog), over_mm));
+            } else if on_pivot {
+                break;
             }
         }
     }

@@ -6,7 +6,7 @@ use crate::cage::{Body, Cage, count_after};
 use crate::finding::{Act, Cure, Hazard, Number, Verdict};
 use crate::rule::{Checked, Coupling, Judgement, Rule, Warning};
 use catalog::{Dimension, Slot};
-use mechanics::cage::{Frame, solve_pair};
+use mechanics::cage::{Frame, pair_window};
 use quantity::{Length, Pitches, Span, Stand};
 
 /// The rule.
@@ -49,7 +49,7 @@ fn check(ask: &mut Ask<'_>) -> Checked {
     let left = |cage: &Cage, growth_mm: f64| {
         let given = cage.each(|derailleur, frame| {
             let longer = Frame { chainstay: frame.chainstay + Length::mm(growth_mm), ..frame };
-            solve_pair(derailleur, &longer, largest, fitted).map(|state| state.give_left.to_f64())
+            pair_window(derailleur, &longer, largest).map(|window| window.give_left(fitted).to_f64())
         });
         given.spread(|given| given.as_ref().ok().copied()).filter(|given| !given.open)
     };
