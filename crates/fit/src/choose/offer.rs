@@ -79,5 +79,7 @@ fn aimed(set: &Set, aim: AimName) -> f64 {
         AimName::Step => known(set.step_percent),
         AimName::Weight => known(set.heavier_g),
         AimName::Minutes => f64::from(set.minutes),
+        // The cost in the middle of what is known of power and mass.
+        AimName::Ride => known(set.on_ride.as_ref().and_then(|ride| ride.costs_min().first().copied())),
     }
 }

@@ -158,7 +158,7 @@ fn reached(set: &Set, figure: AimName) -> Option<String> {
     match figure {
         AimName::Lowest => set.lowest_m.map(|lowest| format!("{} m is reached", fixed(lowest, 2))),
         AimName::Step => set.step_percent.map(|step| format!("{} % is reached", fixed(step, 1))),
-        AimName::Price | AimName::Weight | AimName::Minutes => None,
+        AimName::Price | AimName::Weight | AimName::Minutes | AimName::Ride => None,
     }
 }
 

@@ -1,7 +1,7 @@
 //! What concerns the rider's safety and works only just: told in plain words, signed for by itself if it is declined.
 
 use crate::wording::{TextBlocks, answered, plain_cure};
-use fit::{Hazard, Plan, Verdict};
+use fit::{Audience, Hazard, Plan, Verdict, Warning};
 
 /// A thing of which the customer signs by itself that they do not want it mended.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -26,7 +26,11 @@ pub(super) fn safety(plan: &Plan, blocks: &TextBlocks) -> Vec<SafetyItem> {
         .filter_map(|finding| {
             let what = answered(finding);
             let cure = finding.cures.first().map(plain_cure);
-            let harm = finding.rule.caution.unwrap_or(finding.rule.sentence);
+            let for_rider = |warning: Warning| {
+                let mut sentences = warning.sentences();
+                sentences.find(|(audience, _)| *audience == Audience::Customer).map(|(_, words)| words)
+            };
+            let harm = finding.rule.caution.and_then(for_rider).unwrap_or(finding.rule.sentence);
             let advice = cure.as_deref().unwrap_or("nothing that the catalogue has");
             let said = blocks.say("declined", &[("what", &what), ("cure", advice), ("harm", harm)])?;
             Some(SafetyItem { rule: finding.rule.id, what, cure, words: said.text, version: said.version })
