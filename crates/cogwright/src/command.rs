@@ -14,9 +14,13 @@ mod measure;
 mod parts;
 mod promise;
 mod pulls;
+#[cfg(feature = "serve")]
+mod records;
 pub(crate) mod ride;
 mod rules;
 mod schema;
+#[cfg(feature = "serve")]
+mod serve;
 #[cfg(feature = "sheets")]
 mod sheet;
 mod start;
@@ -52,6 +56,10 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::Estimate(estimate) => estimate::run(&estimate),
         Command::Promise(promise) => promise::run(&promise),
         Command::Diagnose(diagnose) => diagnose::run(&diagnose),
+        #[cfg(feature = "serve")]
+        Command::Serve(args) => serve::run(&args),
+        #[cfg(feature = "serve")]
+        Command::Records(args) => records::run(&args),
         #[cfg(feature = "sheets")]
         Command::Sheet(sheet) => sheet::run(&sheet),
     }

@@ -7,6 +7,11 @@ use quantity::Reading;
 use std::collections::BTreeMap;
 use std::fmt;
 
+/// The unit that stands beside the field of a dimension; none where it has none.
+pub fn shown_unit_of(dimension: Dimension) -> Option<&'static str> {
+    shown_unit(dimension)
+}
+
 /// Why a typed value is not taken.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TypedError {
