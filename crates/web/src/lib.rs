@@ -19,6 +19,8 @@ mod reply;
 mod routes;
 mod secret;
 mod serve;
+#[cfg(test)]
+mod tests;
 mod who;
 
 pub use serve::{FirstSignIn, ServeError, Server, Settings, Tls};

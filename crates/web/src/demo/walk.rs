@@ -115,6 +115,8 @@ impl<'a> Walk<'a> {
         self.tap(COUNTER, Event::Received { hook })?;
         let mut wish = refit.wish.clone();
         wish.words = self.card.state().refit.wish.words.clone();
+        // The ceilings of these bikes were named for other prices.
+        wish.ceiling = None;
         let mut events = vec![Event::WishSet(Box::new(wish)), Event::RiderSet(Box::new(refit.rider.clone()))];
         events.extend(refit.choice.iter().map(|part| Event::Chosen(Box::new(part))));
         self.taps(COUNTER, events)?;

@@ -12,6 +12,7 @@ mod plan;
 mod read_event;
 mod record;
 mod sheets;
+mod stand;
 mod wish;
 
 use crate::act::Tap;
@@ -42,6 +43,7 @@ pub(crate) fn routes() -> Vec<Route> {
         hand_over::routes,
         record::routes,
         sheets::routes,
+        stand::routes,
     ] {
         all.extend(room());
     }

@@ -22,6 +22,11 @@ const FONT: &str = "font/otf";
 const PIECES: &[Piece] = &[
     Piece { name: "app.css", media_type: CSS, bytes: include_bytes!("../look/app.css") },
     Piece { name: "app.js", media_type: SCRIPT, bytes: include_bytes!("../look/app.js") },
+    Piece { name: "stand.css", media_type: CSS, bytes: include_bytes!("../look/stand.css") },
+    Piece { name: "stand-store.js", media_type: SCRIPT, bytes: include_bytes!("../look/stand-store.js") },
+    Piece { name: "stand-state.js", media_type: SCRIPT, bytes: include_bytes!("../look/stand-state.js") },
+    Piece { name: "stand-pad.js", media_type: SCRIPT, bytes: include_bytes!("../look/stand-pad.js") },
+    Piece { name: "stand.js", media_type: SCRIPT, bytes: include_bytes!("../look/stand.js") },
     Piece { name: "theme.js", media_type: SCRIPT, bytes: include_bytes!("../look/theme.js") },
     Piece { name: "htmx.min.js", media_type: SCRIPT, bytes: include_bytes!("../look/htmx.min.js") },
     Piece { name: "mark.svg", media_type: "image/svg+xml", bytes: include_bytes!("../look/mark.svg") },

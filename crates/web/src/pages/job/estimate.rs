@@ -67,7 +67,7 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
                 section.card {
                     h2 { "The day" }
                     @match &desk.promise {
-                        Ok(promise) => { p { "It can be promised for " strong { (promise.promised) } "." } ul { @for line in &promise.because { li { (line) } } } }
+                        Ok(promise) => { p { "It can be promised for " strong { (clock::day_words(clock::day_of(promise.promised))) } "." } ul { @for line in &promise.because { li { (line) } } } }
                         Err(why) => { p { (why) } }
                     }
                 }
@@ -149,7 +149,11 @@ fn sums(house: &House, estimate: &Estimate) -> Markup {
         section.card.sums {
             h2 { "What it costs" }
             p.big { (shown(&estimate.totals, estimate.shown)) }
-            p { "if it goes as expected; keep " strong { (amount(house, estimate.price.p80)) } " in mind; never above " strong { (estimate.ceiling.amount) } " without your word." }
+            @if estimate.ceiling.named && estimate.ceiling.of_hundred == 0 {
+                p.doubt { "The customer named " strong { (estimate.ceiling.amount) } ": it is above that even if all goes well. Nothing is ordered before less is wished or more is named." }
+            } @else {
+                p { "if it goes as expected; keep " strong { (amount(house, estimate.price.p80)) } " in mind; never above " strong { (estimate.ceiling.amount) } " without their word." }
+            }
             p.quiet { (estimate.signable.words()) }
             @if !estimate.unpriced.is_empty() { p { "Without a price, and not in the sum: " (estimate.unpriced.join(", ")) } }
         }
@@ -168,7 +172,7 @@ fn send_form(card: &JobCard, estimate: &Estimate, desk: &Desk<'_>) -> Markup {
                 input type="hidden" name="seen" value=(card.job.version());
                 label for="scope" { "Version " (next) ": what it covers, in a line" }
                 input #scope name="scope" value=(card.record.name) required autocomplete="off";
-                @if let Ok(promise) = &desk.promise { p { "The day goes with it: " (promise.promised) } }
+                @if let Ok(promise) = &desk.promise { p { "The day goes with it: " (clock::day_words(clock::day_of(promise.promised))) } }
                 button.main { "Version " (next) " goes out" }
             }
         }
@@ -186,6 +190,14 @@ fn details(estimate: &Estimate) -> Markup {
             table {
                 thead { tr { th { "What" } th.number { "Sum" } } }
                 tbody { @for one in &estimate.lines { (line(one)) } }
+                tfoot {
+                    tr { th scope="row" { "Without tax" } td.number { (estimate.totals.net) } }
+                    @for group in &estimate.totals.groups {
+                        tr { td { "Tax on " (group.net) } td.number { (group.tax) } }
+                    }
+                    @if estimate.totals.rounding.minor() != 0 { tr { td { "Rounding" } td.number { (estimate.totals.rounding) } } }
+                    tr { th scope="row" { "To be paid" } th.number { (estimate.totals.payable) } }
+                }
             }
             p { (estimate.labour.total.usual) " minutes of work; line by line in one visit it would be " (estimate.labour.sum_in_one_visit.usual) "." }
         }

@@ -11,7 +11,7 @@ use crate::routes::{Route, change, show};
 use crate::who::Access;
 use catalog::{Dimension, Slot, Sort};
 use fit::intake_list::walk_words;
-use fit::words::{to_measure_words, tool_words, verdict_words};
+use fit::words::{tool_words, verdict_words};
 use fit::{Idle, IntakeRow, Need, Origin, ToMeasure, intake_list};
 use intake::{Pad, read_value, value_text};
 use maud::{Markup, html};
@@ -115,8 +115,8 @@ fn question(
             dl.facts {
                 dt { "With" } dd { (tool_words(dimension, wanted.map_or((row.tool, usual), |wanted| wanted.tool))) }
                 @if let Some(wanted) = wanted {
-                    @let (_, why, _) = to_measure_words(wanted);
-                    dt { "Why" } dd { (why) }
+                    dt { "Decides" }
+                    dd { @for rule in &wanted.waits { (question_of(card, rule)) " " } @if !wanted.can_flip { span.quiet { "(a number only; no verdict turns)" } } }
                 }
                 @if !known.is_empty() { dt { "So far" } dd { (known) } }
             }
@@ -135,6 +135,12 @@ fn question(
             }))
         }
     }
+}
+
+/// The question of a rule that waits.
+fn question_of(card: &JobCard, rule: &str) -> String {
+    let found = card.plan.findings.iter().find(|finding| finding.rule.id == rule);
+    found.map_or_else(|| rule.to_owned(), |finding| finding.rule.title.to_owned())
 }
 
 fn place_words(slot: Slot, origin: Origin) -> String {
