@@ -14,7 +14,7 @@ pub(crate) struct Value {
     pub(crate) key: String,
     /// What it is.
     pub(crate) label: String,
-    /// Its unit.
+    /// Its unit; empty for what is no number and goes on the sheet.
     pub(crate) unit: &'static str,
     /// The digits behind the point that the tool gives.
     pub(crate) digits: u8,
@@ -147,6 +147,8 @@ fn cuts(card: &JobCard, runs: &[Run]) -> Vec<Value> {
 fn noted(record: &'static str) -> Value {
     let (label, unit) = match record.rsplit_once(", ") {
         Some((label, unit @ ("mm" | "clicks"))) => (label, unit),
+        _ if record.starts_with("pitches") => (record, "pitches"),
+        // What is no number is written on the sheet: no keyboard at the stand.
         _ => (record, ""),
     };
     Value {
