@@ -6,6 +6,7 @@
 mod doors;
 mod job;
 mod safety;
+mod taps;
 
 use crate::clock;
 use crate::demo;

@@ -222,8 +222,8 @@
   const pause = () => {
     const picked = {};
     const one = step();
-    const group = (name, title, all) => {
-      const box = h("div", { class: "choices" }, all.map(([key, words]) => button(words, (event) => {
+    const group = (name, title, all, width = "") => {
+      const box = h("div", { class: `choices ${width}` }, all.map(([key, words]) => button(words, (event) => {
         picked[name] = picked[name] === key && name === "half" ? undefined : key;
         for (const other of box.children) other.setAttribute("aria-pressed", String(other === event.currentTarget && picked[name] !== undefined));
         leave.disabled = !(picked.reason && picked.parking);
@@ -246,7 +246,7 @@
     const section = h("section", {},
       group("reason", "Why is it left?", [["part", "A part is missing"], ["customer", "The customer has to answer"], ["other-job", "Another job comes first"], ["person", "End of the day, or I go"], ["tool", "A tool is missing"]]),
       group("parking", "How is the bike left?", [["stripped-and-bagged", "Stripped, parts bagged and numbered"], ["rolling-without-chain", "It rolls, without a chain"], ["built-untested", "Built up, not ridden"]]),
-      group("half", "Half done?", [["half", one.title]]),
+      group("half", "Half done?", [["half", one.title]], "wide"),
       h("h2", {}, "What the next hand finds written"),
       h("ul", {}, lastDone() && h("li", {}, `Last done: ${lastDone()}`), openBolts(view).map(([, bolt]) => h("li", {}, `${bolt.title}: ${bolt.state}`))),
       h("label", { for: "more" }, "Anything else (a tag goes on the bar and one on the front wheel)"), more,
@@ -329,7 +329,7 @@
     const cautions = [one.caution, one.no_way_back && "There is no way back from this step."].filter(Boolean);
     return h("section", { class: "step", "data-step": one.id },
       h("p", { class: "where" }, `${view.steps.indexOf(one) + 1} of ${view.steps.length} · ${one.block} · ${one.minutes.usual} min${one.skill === "specialist" ? " · specialist" : ""}`),
-      h("h1", {}, one.title),
+      h("h1", { class: one.title.length > 60 ? "long" : "" }, one.title),
       one.done && h("p", { class: "done", id: "done" }, `✓ ${one.done.by}, ${one.done.at}${one.done.waits ? " · not sent yet" : ""}`),
       problems.map((found) => h("p", { class: "caution" }, `Problem: ${found.words}${found.stops ? "; the work stops until it is settled" : ""}`)),
       waits.length > 0 && h("div", { class: "waits" }, h("h2", {}, "First"), h("ul", {}, waits.map((wait) => h("li", {}, button(wait.words, () => go(wait.id)))))),
@@ -443,6 +443,7 @@
     if (!view.steps.some((one) => one.id === at)) at = (nextOpen(view, -1) ?? view.steps[0])?.id;
     show(true);
     root.dataset.ready = "yes";
+    root.dataset.readyMs = String(Math.round(performance.now()));
     if (here) store.send(true); else store.later();
     listen();
     stayAwake();

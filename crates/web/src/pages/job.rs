@@ -4,6 +4,7 @@ pub(crate) mod estimate;
 pub(crate) mod forms;
 
 mod check;
+mod fault;
 mod hand_over;
 mod measure;
 mod overview;
@@ -44,6 +45,7 @@ pub(crate) fn routes() -> Vec<Route> {
         record::routes,
         sheets::routes,
         stand::routes,
+        fault::routes,
     ] {
         all.extend(room());
     }

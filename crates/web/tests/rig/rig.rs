@@ -107,7 +107,11 @@ impl Drop for Driver {
         // The driver closes its browsers when it is asked to end; killed, it would leave them behind.
         if let Ok(mut stream) = TcpStream::connect_timeout(&self.address, Duration::from_secs(2)) {
             let _ = stream.set_read_timeout(Some(Duration::from_secs(5)));
-            let _ = write!(stream, "GET /shutdown HTTP/1.1\r\nhost: {}\r\nconnection: close\r\n\r\n", self.address);
+            let _ = write!(
+                stream,
+                "GET /shutdown HTTP/1.1\r\nhost: {}\r\nconnection: close\r\n\r\n",
+                self.address
+            );
             let _ = stream.read_to_end(&mut Vec::new());
         }
         let _ = self.process.kill();
@@ -142,7 +146,8 @@ impl Server {
             demo: true,
             first_manager: None,
         };
-        let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(2).enable_all().build().unwrap();
+        let runtime =
+            tokio::runtime::Builder::new_multi_thread().worker_threads(2).enable_all().build().unwrap();
         let server = runtime.block_on(web::Server::open(settings)).unwrap();
         let address = server.address().unwrap();
         runtime.spawn(server.run(std::future::pending()));
@@ -156,7 +161,7 @@ impl Server {
 
     /// The address of a page.
     pub(crate) fn page(&self, path: &str) -> String {
-        format!("http://{}{path}", self.address)
+        format!("http://{}{path}", self.address())
     }
 }
 
@@ -176,7 +181,8 @@ pub(crate) async fn sign_in(client: &Client, server: &Server, name: &str, to: &s
     field("name").await.unwrap().send_keys(name).await.unwrap();
     field("password").await.unwrap().send_keys(PASSWORD).await.unwrap();
     client.find(fantoccini::Locator::Css("form button.main")).await.unwrap().click().await.unwrap();
-    until(client, "return !location.pathname.startsWith('/sign-in') && document.readyState === 'complete'").await;
+    until(client, "return !location.pathname.startsWith('/sign-in') && document.readyState === 'complete'")
+        .await;
 }
 
 /// Waits until a script on the page says yes; fails with the page's text after ten seconds.
@@ -188,7 +194,8 @@ pub(crate) async fn until(client: &Client, script: &str) {
             return;
         }
         if std::time::Instant::now() > limit {
-            let page = client.execute("return location.href + '\\n' + document.body.innerText", Vec::new()).await;
+            let page =
+                client.execute("return location.href + '\\n' + document.body.innerText", Vec::new()).await;
             panic!("waited in vain for `{script}` on {page:?}");
         }
         tokio::time::sleep(Duration::from_millis(20)).await;
