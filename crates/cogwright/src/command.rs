@@ -15,9 +15,13 @@ mod measure;
 mod parts;
 mod promise;
 mod pulls;
+#[cfg(feature = "serve")]
+mod records;
 mod ride;
 mod rules;
 mod schema;
+#[cfg(feature = "serve")]
+mod serve;
 #[cfg(feature = "sheets")]
 mod sheet;
 mod start;
@@ -54,6 +58,10 @@ pub(crate) fn run(args: Args) -> Result<Status, Failure> {
         Command::ChangeOrder(args) => change_order::run(&args),
         Command::Promise(promise) => promise::run(&promise),
         Command::Diagnose(diagnose) => diagnose::run(&diagnose),
+        #[cfg(feature = "serve")]
+        Command::Serve(args) => serve::run(&args),
+        #[cfg(feature = "serve")]
+        Command::Records(args) => records::run(&args),
         #[cfg(feature = "sheets")]
         Command::Sheet(sheet) => sheet::run(&sheet),
     }

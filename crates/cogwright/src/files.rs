@@ -81,6 +81,9 @@ pub(crate) enum Failure {
     /// A sheet or drawing could not be made.
     #[cfg(feature = "sheets")]
     Paper(String),
+    /// The app cannot be served, or its records cannot be handled.
+    #[cfg(feature = "serve")]
+    Serve(String),
     /// The answer could not be written out.
     Out(io::Error),
 }

@@ -57,6 +57,8 @@ pub(crate) fn complain(failure: &Failure) {
         Failure::Complaint(why) => format!("error: {why}\n"),
         #[cfg(feature = "sheets")]
         Failure::Paper(why) => format!("error: {why}\n"),
+        #[cfg(feature = "serve")]
+        Failure::Serve(why) => format!("error: {why}\n"),
         Failure::Book(why) => format!("error: {why}\n"),
         Failure::Choice(why) => format!("error: {why}\n"),
         Failure::Estimate(all) => all.iter().map(|why| format!("error: {why}\n")).collect(),

@@ -53,4 +53,4 @@ pub use refit_file::read_refit;
 pub use schema::refit_schema;
 pub use shop_file::read_shop;
 pub use starter::starter;
-pub use typed_value::{Pad, TypedError, read_value, value_text};
+pub use typed_value::{Pad, TypedError, read_value, shown_unit_of, value_text};

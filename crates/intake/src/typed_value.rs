@@ -7,6 +7,11 @@ use quantity::Reading;
 use std::collections::BTreeMap;
 use std::fmt;
 
+/// The unit that stands beside the field of a dimension; none where it has none.
+pub fn shown_unit_of(dimension: Dimension) -> Option<&'static str> {
+    shown_unit(dimension)
+}
+
 /// Why a typed value is not taken.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TypedError {
@@ -64,7 +69,8 @@ pub fn read_value(
         return Ok(Reading::NotTaken);
     }
     let (unit, comma) = match pad {
-        Pad::UnitShown => (shown_unit(dimension), true),
+        // A hand types a point or a comma, whatever the pad offers.
+        Pad::UnitShown => (shown_unit(dimension), text.contains(',')),
         Pad::UnitWritten => (None, false),
     };
     typed(field, text, unit, comma, Context { sources }).map_err(|(what, help)| TypedError { what, help })
@@ -108,6 +114,16 @@ mod tests {
             }
         }
         assert!(read > 1_500, "{read}");
+    }
+
+    #[test]
+    fn a_pad_takes_a_point_or_a_comma_with_or_without_the_unit() {
+        let sources = BTreeMap::new();
+        let read =
+            |text| read_value(Slot::Frame, Dimension::SeatTube, text, Pad::UnitShown, &sources).unwrap();
+        for text in ["31.8", "31,8", "31.8 mm", "31,8 mm"] {
+            assert_eq!(read(text), read("31.8 mm"), "{text}");
+        }
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! A copy of everything while the shop works, and the way back.
 
+use crate::connection::Address;
 use crate::error::StoreError;
 use crate::export::{beside, make, must_be_free, remove, sync_name};
 use crate::place::Place;
@@ -15,29 +16,29 @@ impl Store {
     /// # Errors
     /// [`StoreError::NotEmpty`] if something is there already; [`StoreError`] if it cannot be written.
     pub fn backup(&self, target: &Path) -> Result<(), StoreError> {
-        must_be_free(target)?;
         if self.address().file().is_none() {
+            must_be_free(target)?;
             return self.export(target);
         }
-        let part = beside(target, "part");
-        remove(&part)?;
-        if let Some(folder) = target.parent().filter(|folder| !folder.as_os_str().is_empty()) {
-            make(folder)?;
+        copy_file(self.address(), target)
+    }
+
+    /// The same beside a program that holds the store: its file is read as it is at one moment, and nothing is changed.
+    ///
+    /// # Errors
+    /// As [`Store::backup`], and [`StoreError::NotFound`] where no store is kept.
+    pub fn backup_beside(place: &Place, target: &Path) -> Result<(), StoreError> {
+        let Place::Folder(folder) = place else {
+            return Self::open(place)?.backup(target);
+        };
+        let path = folder.join(FILE);
+        if !path.is_file() {
+            return Err(StoreError::NotFound {
+                what: "store in the folder",
+                key: folder.display().to_string(),
+            });
         }
-        let text = part.to_str().ok_or_else(|| StoreError::File {
-            path: target.to_owned(),
-            why: "the path is not readable text".to_owned(),
-        })?;
-        let copy = format!("vacuum into '{}'", text.replace('\'', "''"));
-        let shown = format!("`{}`", target.display());
-        let mut db = self.address().connect(&shown)?;
-        let copied = db.batch_execute(&copy).map_err(|fault| StoreError::database(&shown, &fault));
-        let whole = copied.and_then(|()| settle(&part, target));
-        if whole.is_err() {
-            // What is not whole is worth nothing; the reason of the failure is what counts.
-            let _ = remove(&part);
-        }
-        whole
+        copy_file(&Address::File(path.to_string_lossy().into_owned()), target)
     }
 
     /// Puts a backup, a file or a folder of open files, into an empty place, and opens it once it was checked.
@@ -94,6 +95,30 @@ impl Store {
             }
         })
     }
+}
+
+/// Copies a database file into another one, whole or not at all.
+fn copy_file(address: &Address, target: &Path) -> Result<(), StoreError> {
+    must_be_free(target)?;
+    let part = beside(target, "part");
+    remove(&part)?;
+    if let Some(folder) = target.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+        make(folder)?;
+    }
+    let text = part.to_str().ok_or_else(|| StoreError::File {
+        path: target.to_owned(),
+        why: "the path is not readable text".to_owned(),
+    })?;
+    let copy = format!("vacuum into '{}'", text.replace('\'', "''"));
+    let shown = format!("`{}`", target.display());
+    let mut db = address.connect(&shown)?;
+    let copied = db.batch_execute(&copy).map_err(|fault| StoreError::database(&shown, &fault));
+    let whole = copied.and_then(|()| settle(&part, target));
+    if whole.is_err() {
+        // What is not whole is worth nothing; the reason of the failure is what counts.
+        let _ = remove(&part);
+    }
+    whole
 }
 
 /// Writes a file through to the disk and gives it its name.

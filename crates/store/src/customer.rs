@@ -140,6 +140,30 @@ impl Store {
         })
     }
 
+    /// Every customer, in the order of names.
+    ///
+    /// # Errors
+    /// [`StoreError`] if the database does not answer.
+    pub fn all_customers(&self) -> Result<Vec<CustomerRecord>, StoreError> {
+        self.read(|db| {
+            let all = customers::table.order((customers::name_key, customers::id));
+            all.select(CustomerRecord::as_select()).load(db)
+        })
+    }
+
+    /// Every bike with the name of its owner, in the order of owners.
+    ///
+    /// # Errors
+    /// [`StoreError`] if the database does not answer.
+    pub fn all_bikes(&self) -> Result<Vec<(String, BikeRecord)>, StoreError> {
+        self.read(|db| {
+            let all = bikes::table.inner_join(customers::table.on(customers::id.eq(bikes::customer)));
+            all.order((customers::name_key, bikes::name, bikes::id))
+                .select((customers::name, BikeRecord::as_select()))
+                .load(db)
+        })
+    }
+
     /// Adds a bike.
     ///
     /// # Errors

@@ -158,6 +158,16 @@ impl Store {
         self.read(|db| people::table.select(PersonRecord::as_select()).order(people::name_key).load(db))
     }
 
+    /// The person with this key.
+    ///
+    /// # Errors
+    /// [`StoreError`] if the database does not answer.
+    pub fn person(&self, id: &str) -> Result<Option<PersonRecord>, StoreError> {
+        self.read(|db| {
+            people::table.filter(people::id.eq(id)).select(PersonRecord::as_select()).first(db).optional()
+        })
+    }
+
     /// The person of this name, however it is written.
     ///
     /// # Errors

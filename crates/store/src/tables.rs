@@ -138,6 +138,17 @@ diesel::table! {
 }
 
 diesel::table! {
+    links (token_hash) {
+        token_hash -> Text,
+        job -> Text,
+        version -> BigInt,
+        made_by -> Text,
+        made_ms -> BigInt,
+        until_ms -> BigInt,
+    }
+}
+
+diesel::table! {
     texts (text_key, language, version) {
         text_key -> Text,
         version -> BigInt,
@@ -154,3 +165,5 @@ diesel::table! {
         text_hash -> Text,
     }
 }
+
+diesel::allow_tables_to_appear_in_same_query!(bikes, customers);

@@ -3,6 +3,7 @@
 use super::blind::{BlindPoint, Look};
 use crate::check::{StepWork, TorqueRange};
 use crate::fastener::FastenerId;
+use crate::labour::Circumstances;
 use crate::step::{Step, StepId};
 use catalog::{Dimension, Part, Slot, Value};
 use fit::{Origin, Rider, Wish};
@@ -29,6 +30,8 @@ pub enum Event {
     WishSet(Box<Wish>),
     /// Who rides it.
     RiderSet(Box<Rider>),
+    /// What the bike or the customer adds to the work.
+    CircumstancesSet(Circumstances),
     /// A value was taken, or called fine, not reachable or not needed.
     Measured {
         /// The part it was taken on.
@@ -57,6 +60,13 @@ pub enum Event {
         ceiling: Option<Money>,
         /// The first line of what it covers.
         scope: String,
+    },
+    /// A day was told to the customer. The first one is what a promise is kept against.
+    Promised {
+        /// The day, days since 1970-01-01.
+        day: i64,
+        /// How it was told, and why it moved if it did.
+        words: String,
     },
     /// The customer agreed to a version.
     Approved {
@@ -192,6 +202,11 @@ pub enum Event {
         /// Why, in the words that the customer was told.
         words: String,
     },
+    /// Something worth keeping that moves nothing: a talk, a call, a part given back.
+    Noted {
+        /// What.
+        words: String,
+    },
     /// An earlier entry was wrong.
     Corrected {
         /// Its place in the list.
@@ -272,11 +287,13 @@ impl Event {
             Self::Received { .. } => "received",
             Self::WishSet(_) => "wish set",
             Self::RiderSet(_) => "rider set",
+            Self::CircumstancesSet(_) => "circumstances set",
             Self::Measured { .. } => "measured",
             Self::Chosen(_) => "chosen",
             Self::Dropped(_) => "dropped",
             Self::HandsRecorded { .. } => "hands recorded",
             Self::Estimated { .. } => "estimated",
+            Self::Promised { .. } => "promised",
             Self::Approved { .. } => "approved",
             Self::Declined { .. } => "declined",
             Self::Ordered { .. } => "ordered",
@@ -298,6 +315,7 @@ impl Event {
             Self::Collected { .. } => "collected",
             Self::FollowedUp { .. } => "followed up",
             Self::SentHome { .. } => "sent home",
+            Self::Noted { .. } => "noted",
             Self::Corrected { .. } => "corrected",
         }
     }

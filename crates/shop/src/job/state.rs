@@ -7,6 +7,7 @@ use super::refusal::Refusal;
 use super::{Entry, JudgedBy, Moment};
 use crate::check::{Person, Record};
 use crate::fastener::FastenerId;
+use crate::labour::Circumstances;
 use crate::step::{Block as Room, StepId};
 use catalog::Slot;
 use fit::{Origin, Refit, Verdict};
@@ -165,10 +166,14 @@ pub struct State {
     pub hook: Option<String>,
     /// The bike as found, the wish, the rider and the parts chosen.
     pub refit: Refit,
+    /// What the bike or the customer adds to the work.
+    pub circumstances: Circumstances,
     /// Where the hands were.
     pub hands: Option<String>,
     /// Versions of the estimate, oldest first.
     pub estimates: Vec<EstimateVersion>,
+    /// Days told to the customer, oldest first, days since 1970-01-01.
+    pub promised: Vec<i64>,
     /// The customer's word, the last one.
     pub approval: Option<Approval>,
     /// What was declined.
@@ -283,6 +288,9 @@ impl State {
             | Event::Received { .. }
             | Event::WishSet(_)
             | Event::RiderSet(_)
+            | Event::CircumstancesSet(_)
+            | Event::Promised { .. }
+            | Event::Noted { .. }
             | Event::Chosen(_)
             | Event::Dropped(_)
             | Event::HandsRecorded { .. }
@@ -392,6 +400,9 @@ impl State {
             (false, false) => return Err(vec![Refusal::NotEnquired]),
             (true, true) => return Err(vec![Refusal::AlreadyEnquired]),
             _ => {}
+        }
+        if matches!(event, Event::Noted { .. }) {
+            return Ok(());
         }
         let follow_up = matches!(event, Event::FollowedUp { .. });
         if self.sent_home.is_some() {
@@ -531,6 +542,8 @@ impl State {
             Event::Received { hook } => self.hook = Some(hook.clone()),
             Event::WishSet(wish) => self.refit.wish = (**wish).clone(),
             Event::RiderSet(rider) => self.refit.rider = (**rider).clone(),
+            Event::CircumstancesSet(circumstances) => self.circumstances = *circumstances,
+            Event::Promised { day, .. } => self.promised.push(*day),
             Event::Measured { slot, origin, dimension, reading } => {
                 let parts = match origin {
                     Origin::Found => &mut self.refit.bike,
@@ -619,7 +632,7 @@ impl State {
             Event::Collected { name } => self.collected_by = Some(name.clone()),
             Event::FollowedUp { .. } => self.followed_up = true,
             Event::SentHome { words } => self.sent_home = Some(words.clone()),
-            Event::Corrected { .. } => {}
+            Event::Noted { .. } | Event::Corrected { .. } => {}
         }
     }
 
@@ -672,6 +685,8 @@ fn says_something(event: &Event) -> Result<(), Vec<Refusal>> {
         Event::Collected { name } => vec![("who signed", name)],
         Event::FollowedUp { words, .. } => vec![("what was said and found", words)],
         Event::SentHome { words } => vec![("why it is sent home", words)],
+        Event::Promised { words, .. } => vec![("how the day was told", words)],
+        Event::Noted { words } => vec![("what is noted", words)],
         Event::Corrected { words, .. } => vec![("why it is corrected", words)],
         _ => Vec::new(),
     };

@@ -2,7 +2,9 @@
 
 use super::set_wish::{SetWishRecord, effort_text, read_effort};
 use super::value::{self, MoneyRecord};
-use super::word::{ChannelWord, LookWord, OriginWord, ParkingWord, PauseWord, PointWord, RideWord};
+use super::word::{
+    AgeWord, ChannelWord, LookWord, OriginWord, ParkingWord, PauseWord, PointWord, RideWord, WithWord,
+};
 use super::{PartRecord, RecordError, key};
 use fit::refit::{Hands, LowestGear};
 use fit::{Rider, Wish};
@@ -76,6 +78,14 @@ pub enum EventRecord {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         lowest_cadence: Option<u32>,
     },
+    /// What the bike or the customer adds to the work.
+    CircumstancesSet {
+        /// How hard the old parts come off: `sound`, `used`, `corroded`.
+        age: AgeWord,
+        /// What else there is.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        with: Vec<WithWord>,
+    },
     /// A value was taken, or called fine, not reachable or not needed.
     Measured {
         /// The place on the bike.
@@ -111,6 +121,13 @@ pub enum EventRecord {
         ceiling: Option<MoneyRecord>,
         /// The first line of what it covers.
         scope: String,
+    },
+    /// A day was told to the customer.
+    Promised {
+        /// The day, days since 1970-01-01.
+        day: i64,
+        /// How it was told.
+        words: String,
     },
     /// The customer agreed to a version.
     Approved {
@@ -257,6 +274,11 @@ pub enum EventRecord {
         /// Why.
         words: String,
     },
+    /// Something worth keeping that moves nothing.
+    Noted {
+        /// What.
+        words: String,
+    },
     /// An earlier entry was wrong.
     Corrected {
         /// Its place in the list, from 0.
@@ -267,16 +289,18 @@ pub enum EventRecord {
 }
 
 /// Every kind of event that this program knows, by the word in its record.
-pub const KINDS: [&str; 31] = [
+pub const KINDS: [&str; 34] = [
     "enquired",
     "received",
     "wish-set",
     "rider-set",
+    "circumstances-set",
     "measured",
     "chosen",
     "dropped",
     "hands-recorded",
     "estimated",
+    "promised",
     "approved",
     "declined",
     "ordered",
@@ -298,6 +322,7 @@ pub const KINDS: [&str; 31] = [
     "collected",
     "followed-up",
     "sent-home",
+    "noted",
     "corrected",
 ];
 
@@ -326,6 +351,9 @@ impl EventRecord {
                 cadence: rider.cadence,
                 lowest_cadence: rider.lowest_cadence,
             },
+            Event::CircumstancesSet(circumstances) => {
+                Self::CircumstancesSet { age: circumstances.age.into(), with: WithWord::of(circumstances) }
+            }
             Event::Measured { slot, origin, dimension, reading } => Self::Measured {
                 slot: slot.key().to_owned(),
                 origin: origin.into(),
@@ -338,6 +366,7 @@ impl EventRecord {
             Event::Estimated { total, ceiling, scope } => {
                 Self::Estimated { total: total.into(), ceiling: ceiling.map(MoneyRecord::from), scope }
             }
+            Event::Promised { day, words } => Self::Promised { day, words },
             Event::Approved { version, name, channel, words } => {
                 Self::Approved { version, name, channel: channel.into(), words }
             }
@@ -384,6 +413,7 @@ impl EventRecord {
             Event::Collected { name } => Self::Collected { name },
             Event::FollowedUp { clicks, words } => Self::FollowedUp { clicks, words },
             Event::SentHome { words } => Self::SentHome { words },
+            Event::Noted { words } => Self::Noted { words },
             Event::Corrected { entry, words } => Self::Corrected { entry: entry as u64, words },
         }
     }
@@ -417,6 +447,9 @@ impl EventRecord {
                     lowest_cadence,
                 }))
             }
+            Self::CircumstancesSet { age, with } => {
+                Event::CircumstancesSet(WithWord::circumstances(age.into(), &with))
+            }
             Self::Measured { slot, origin, dimension, reading } => {
                 let dimension = key::dimension(&dimension)?;
                 Event::Measured {
@@ -434,6 +467,7 @@ impl EventRecord {
                 ceiling: ceiling.as_ref().map(MoneyRecord::money).transpose()?,
                 scope,
             },
+            Self::Promised { day, words } => Event::Promised { day, words },
             Self::Approved { version, name, channel, words } => {
                 Event::Approved { version, name, channel: channel.into(), words }
             }
@@ -478,6 +512,7 @@ impl EventRecord {
             Self::Collected { name } => Event::Collected { name },
             Self::FollowedUp { clicks, words } => Event::FollowedUp { clicks, words },
             Self::SentHome { words } => Event::SentHome { words },
+            Self::Noted { words } => Event::Noted { words },
             Self::Corrected { entry, words } => Event::Corrected { entry: place(entry)?, words },
         })
     }

@@ -4,6 +4,7 @@ use fit::Origin;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use shop::job::{BlindPoint, Channel, Look, Parking, PauseReason, RideKind};
+use shop::{Age, Circumstances};
 
 macro_rules! twins {
     ($($(#[$doc:meta])* $Twin:ident = $Own:ident { $($(#[$arm:meta])* $Arm:ident),+ $(,)? })+) => {$(
@@ -29,6 +30,15 @@ twins! {
         Found,
         /// It was chosen for the refit.
         Chosen,
+    }
+    /// How hard the old parts come off.
+    AgeWord = Age {
+        /// As they should.
+        Sound,
+        /// Used for years.
+        Used,
+        /// Corroded.
+        Corroded,
     }
     /// By which way the customer agreed.
     ChannelWord = Channel {
@@ -93,5 +103,49 @@ twins! {
         SaddleHeight,
         /// Clicks between two failed shifts.
         ClickWindow,
+    }
+}
+
+/// What the bike or the customer adds to the work, beside the age of the parts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum WithWord {
+    /// Cables run through the frame.
+    InternalRouting,
+    /// The front brake is hydraulic and is opened.
+    BleedFront,
+    /// The rear brake is hydraulic and is opened.
+    BleedRear,
+    /// A tandem with a timing chain.
+    Tandem,
+    /// The customer brings parts.
+    CustomerParts,
+}
+
+impl WithWord {
+    /// The words of circumstances.
+    pub(super) fn of(circumstances: Circumstances) -> Vec<Self> {
+        [
+            (circumstances.internal_routing, Self::InternalRouting),
+            (circumstances.bleed_front, Self::BleedFront),
+            (circumstances.bleed_rear, Self::BleedRear),
+            (circumstances.tandem, Self::Tandem),
+            (circumstances.customer_parts, Self::CustomerParts),
+        ]
+        .into_iter()
+        .filter_map(|(is_so, word)| is_so.then_some(word))
+        .collect()
+    }
+
+    /// The circumstances of words.
+    pub(super) fn circumstances(age: Age, with: &[Self]) -> Circumstances {
+        Circumstances {
+            age,
+            internal_routing: with.contains(&Self::InternalRouting),
+            bleed_front: with.contains(&Self::BleedFront),
+            bleed_rear: with.contains(&Self::BleedRear),
+            tandem: with.contains(&Self::Tandem),
+            customer_parts: with.contains(&Self::CustomerParts),
+        }
     }
 }

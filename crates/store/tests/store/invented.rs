@@ -2,7 +2,9 @@
 
 use quantity::{Money, Torque};
 use shop::job::{BlindPoint, Channel, Look, Parking, PartCheck, PauseReason, RideKind};
-use shop::{Entry, EntryKey, Event, FastenerId, Moment, Person, Stage, StepId, StepWork, TorqueRange};
+use shop::{
+    Circumstances, Entry, EntryKey, Event, FastenerId, Moment, Person, Stage, StepId, StepWork, TorqueRange,
+};
 use store::{Append, Appended, JobRecord, NewJob, Place, Role, SkillRecord, Standing, StockRecord, Store};
 use tempfile::TempDir;
 
@@ -143,6 +145,9 @@ pub(crate) fn events() -> Vec<Event> {
         Event::SentHome { words: "crack at the seat cluster".into() },
         Event::Corrected { entry: 3, words: "wrong hook".into() },
         Event::Dropped(catalog::Slot::Tape),
+        Event::CircumstancesSet(Circumstances { tandem: true, ..Circumstances::default() }),
+        Event::Promised { day: 20_010, words: "told at the counter".into() },
+        Event::Noted { words: "old parts given back".into() },
     ]
 }
 

@@ -5,8 +5,11 @@ use shop::{Event, Moment};
 use store::{NEWEST, Place, Store, StoreError};
 
 /// What each earlier program left behind, by its version.
-const LEFT: [&str; 2] =
-    [include_str!("../fixtures/version-1.sql"), include_str!("../fixtures/version-2.sql")];
+const LEFT: [&str; 3] = [
+    include_str!("../fixtures/version-1.sql"),
+    include_str!("../fixtures/version-2.sql"),
+    include_str!("../fixtures/version-3.sql"),
+];
 
 /// A store of an earlier version.
 fn leave(home: &Home, version: usize) {
@@ -43,7 +46,8 @@ fn a_store_of_any_earlier_version_opens_with_all_that_was_in_it() {
             let photos = store.photos_of("j1").unwrap();
             assert_eq!(store.photo(&photos[0].photo).unwrap().unwrap().1.len(), 10);
             assert_eq!(store.parts(None).unwrap()[0].name(), "tape");
-            assert_eq!(store.tablets().unwrap().len(), version - 1);
+            assert_eq!(store.tablets().unwrap().len(), usize::from(version >= 2));
+            assert_eq!(store.link("hash of a link", Moment(5)).unwrap().is_some(), version >= 3);
             assert_eq!(store.check().unwrap().faults, Vec::<String>::new());
             // And the new tables take something.
             store.enrol_tablet("stand 3", "another", "p1", Moment(9)).unwrap();

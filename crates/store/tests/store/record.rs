@@ -9,7 +9,10 @@ use quantity::{
     Angle, Basis, Length, Mass, Measured, Money, Percent, Power, Quantity, Ratio, Reading, Teeth, Torque,
 };
 use shop::job::{BlindPoint, Channel, Look, Parking, PartCheck, PauseReason, RideKind};
-use shop::{Book, Entry, EntryKey, Event, FASTENERS, FastenerId, Moment, StepId, StepWork, TorqueRange};
+use shop::{
+    Age, Book, Circumstances, Entry, EntryKey, Event, FASTENERS, FastenerId, Moment, StepId, StepWork,
+    TorqueRange,
+};
 use std::sync::OnceLock;
 use store::record::{EntryRecord, EventRecord, KINDS, PartRecord, RecordError, read_entry};
 
@@ -108,6 +111,20 @@ fn any_wish() -> impl Strategy<Value = Wish> {
             ready_in_days,
             set,
         })
+}
+
+fn any_circumstances() -> impl Strategy<Value = Circumstances> {
+    let age = prop::sample::select(vec![Age::Sound, Age::Used, Age::Corroded]);
+    (age, any::<[bool; 5]>()).prop_map(
+        |(age, [internal_routing, bleed_front, bleed_rear, tandem, customer_parts])| Circumstances {
+            age,
+            internal_routing,
+            bleed_front,
+            bleed_rear,
+            tandem,
+            customer_parts,
+        },
+    )
 }
 
 fn any_set_wish() -> impl Strategy<Value = SetWish> {
@@ -246,6 +263,9 @@ fn any_event() -> impl Strategy<Value = Event> {
             words().prop_map(|name| Event::Collected { name }),
             (any::<Option<i32>>(), words()).prop_map(|(clicks, words)| Event::FollowedUp { clicks, words }),
             words().prop_map(|words| Event::SentHome { words }),
+            words().prop_map(|words| Event::Noted { words }),
+            (any::<i64>(), words()).prop_map(|(day, words)| Event::Promised { day, words }),
+            any_circumstances().prop_map(Event::CircumstancesSet),
             (any::<usize>(), words()).prop_map(|(entry, words)| Event::Corrected { entry, words }),
         ];
     prop_oneof![desk, stand]

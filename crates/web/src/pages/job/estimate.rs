@@ -1,0 +1,361 @@
+//! The estimate, the version that goes out, and the customer's word: at the counter, by telephone, or by a private link.
+
+use super::{address, card, forms, room};
+use crate::act::Tap;
+use crate::ask::Ask;
+use crate::card::JobCard;
+use crate::clock;
+use crate::failure::Failure;
+use crate::house::House;
+use crate::page::Page;
+use crate::reply::Reply;
+use crate::routes::{Route, change, show};
+use crate::secret::{Token, token_hash};
+use crate::who::{Access, DESK};
+use fit::Plan;
+use maud::{Markup, PreEscaped, html};
+use shop::job::{Channel, GateBlock, gate};
+use shop::{Answer, Circumstances, Desk, Estimate, Event, Person, PriceLine, desk, shown};
+use store::LinkRecord;
+
+/// How long a private link may be used.
+const LINK_DAYS: i64 = 21;
+
+pub(crate) fn routes() -> Vec<Route> {
+    vec![
+        show("/jobs/{job}/estimate", Access::Staff, page),
+        change("/jobs/{job}/estimate", DESK, send),
+        change("/jobs/{job}/link", DESK, link),
+        show("/agree/{token}", Access::Anyone, for_customer),
+        change("/agree/{token}", Access::Anyone, agree),
+    ]
+}
+
+/// What a plan comes to today.
+pub(crate) fn desk_of<'a>(
+    house: &'a House,
+    plan: &'a Plan,
+    circumstances: Circumstances,
+) -> Result<Desk<'a>, Failure> {
+    desk(plan, &house.catalogue(), &house.workshop, circumstances, clock::today()).map_err(|errors| {
+        let why: Vec<String> = errors.iter().map(ToString::to_string).collect();
+        Failure::Fault { what: "the estimate cannot be worked out", why: why.join("; ") }
+    })
+}
+
+fn page(ask: &Ask) -> Result<Reply, Failure> {
+    let card = card(ask)?;
+    let desk = desk_of(&ask.house, &card.plan, card.state().circumstances)?;
+    let is_desk = ask.who.as_ref().is_some_and(|who| who.role != store::Role::Technician);
+    let body = html! {
+        (word(ask, &card, is_desk))
+        @match &desk.answer {
+            Answer::None(none) => {
+                section.card {
+                    h2 { "No estimate" }
+                    p { (none.why) }
+                    @if !none.because.is_empty() { ul { @for line in &none.because { li { (line) } } } }
+                    h3 { "Ways out" }
+                    @if none.ways.is_empty() { p { "none" } }
+                    ul { @for way in &none.ways { li { (way) } } }
+                }
+            }
+            Answer::Estimate(estimate) => {
+                (sums(&ask.house, estimate))
+                @if is_desk && !card.state().started { (send_form(&card, estimate, &desk)) }
+                (details(estimate))
+                section.card {
+                    h2 { "The day" }
+                    @match &desk.promise {
+                        Ok(promise) => { p { "It can be promised for " strong { (clock::day_words(clock::day_of(promise.promised))) } "." } ul { @for line in &promise.because { li { (line) } } } }
+                        Err(why) => { p { (why) } }
+                    }
+                }
+                (options(&desk))
+            }
+        }
+    };
+    Ok(room(ask, &card, "/estimate", body))
+}
+
+/// How far the customer's word is.
+fn word(ask: &Ask, card: &JobCard, is_desk: bool) -> Markup {
+    let state = card.state();
+    let blocked = gate::approval(state, card.judged_by(&ask.house.workshop.book));
+    html! {
+        section.next {
+            h2 { "The customer’s word" }
+            @match (&blocked, state.estimates.last()) {
+                (None, Some(version)) => {
+                    @if let Some(approval) = &state.approval {
+                        p { strong { (approval.name) } " agreed to version " (version.version) " of " (version.total) " on " (clock::moment_words(approval.at)) ": “" (approval.words) "”" }
+                    }
+                }
+                (Some(GateBlock::NoEstimate), _) | (None, None) => { p { "No version went out yet." } }
+                (Some(block), Some(version)) => {
+                    p { "Version " (version.version) ", " (version.total) ": " (block) "." }
+                    @if version.refit != state.refit {
+                        p { "The bike or the parts changed since it went out: send a new version below." }
+                    } @else if is_desk {
+                        (agree_form(card, version.version))
+                        (link_form(card, version.version))
+                    }
+                }
+                (Some(block), None) => { p { (block) } }
+            }
+            @if state.estimates.len() > 1 {
+                details {
+                    summary { "Versions" }
+                    ol { @for version in &state.estimates { li { (version.scope) ", " (version.total) @if let Some(ceiling) = version.ceiling { ", not above " (ceiling) } } } }
+                }
+            }
+        }
+    }
+}
+
+fn agree_form(card: &JobCard, version: u32) -> Markup {
+    forms::act(
+        card,
+        "approved",
+        "/estimate",
+        html! {
+            input type="hidden" name="version" value=(version);
+            label for="name" { "Who agrees" }
+            input #name name="name" value=(card.state().customer.as_deref().unwrap_or("")) required autocomplete="off";
+            label for="channel" { "How" }
+            select #channel name="channel" { option value="counter" { "at the counter" } option value="telephone" { "by telephone" } }
+            label for="their_words" { "Their words" }
+            input #their_words name="words" required autocomplete="off" placeholder="yes, do it";
+            button.main { "They agree to version " (version) }
+        },
+    )
+}
+
+fn link_form(card: &JobCard, version: u32) -> Markup {
+    html! {
+        form.line method="post" action=(address(card, "/link")) hx-post=(address(card, "/link")) hx-target="#link" {
+            button { "Make a private link to version " (version) }
+        }
+        div #link aria-live="polite" {}
+    }
+}
+
+fn amount(house: &House, minor: f64) -> String {
+    house.workshop.terms.hour.with_minor(minor.round() as i64).to_string()
+}
+
+fn sums(house: &House, estimate: &Estimate) -> Markup {
+    html! {
+        section.card.sums {
+            h2 { "What it costs" }
+            p.big { (shown(&estimate.totals, estimate.shown)) }
+            @if estimate.ceiling.named && estimate.ceiling.of_hundred == 0 {
+                p.doubt { "The customer named " strong { (estimate.ceiling.amount) } ": it is above that even if all goes well. Nothing is ordered before less is wished or more is named." }
+            } @else {
+                p { "if it goes as expected; keep " strong { (amount(house, estimate.price.p80)) } " in mind; never above " strong { (estimate.ceiling.amount) } " without their word." }
+            }
+            p.quiet { (estimate.signable.words()) }
+            @if !estimate.unpriced.is_empty() { p { "Without a price, and not in the sum: " (estimate.unpriced.join(", ")) } }
+        }
+    }
+}
+
+fn send_form(card: &JobCard, estimate: &Estimate, desk: &Desk<'_>) -> Markup {
+    let next = card.state().estimates.last().map_or(1, |last| last.version + 1);
+    let same = card.state().estimates.last().is_some_and(|last| {
+        last.refit == card.state().refit && last.total == shown(&estimate.totals, estimate.shown)
+    });
+    html! {
+        @if !same {
+            form.sheet method="post" action=(address(card, "/estimate")) hx-post=(address(card, "/estimate")) hx-target="#notice" {
+                (forms::hidden_key())
+                input type="hidden" name="seen" value=(card.job.version());
+                label for="scope" { "Version " (next) ": what it covers, in a line" }
+                input #scope name="scope" value=(card.record.name) required autocomplete="off";
+                @if let Ok(promise) = &desk.promise { p { "The day goes with it: " (clock::day_words(clock::day_of(promise.promised))) } }
+                button.main { "Version " (next) " goes out" }
+            }
+        }
+    }
+}
+
+fn line(line: &PriceLine) -> Markup {
+    html! { tr { td { (line.words) } td.number { (line.amount) } } }
+}
+
+fn details(estimate: &Estimate) -> Markup {
+    html! {
+        section.card {
+            h2 { "Line by line" }
+            table {
+                thead { tr { th { "What" } th.number { "Sum" } } }
+                tbody { @for one in &estimate.lines { (line(one)) } }
+                tfoot {
+                    tr { th scope="row" { "Without tax" } td.number { (estimate.totals.net) } }
+                    @for group in &estimate.totals.groups {
+                        tr { td { "Tax on " (group.net) } td.number { (group.tax) } }
+                    }
+                    @if estimate.totals.rounding.minor() != 0 { tr { td { "Rounding" } td.number { (estimate.totals.rounding) } } }
+                    tr { th scope="row" { "To be paid" } th.number { (estimate.totals.payable) } }
+                }
+            }
+            p { (estimate.labour.total.usual) " minutes of work; line by line in one visit it would be " (estimate.labour.sum_in_one_visit.usual) "." }
+        }
+        @if !estimate.offers.is_empty() {
+            section.card {
+                h2 { "While it is apart" }
+                ul { @for offer in &estimate.offers { li { (offer.title) ": +" (offer.now.usual) " min now, " (offer.later.usual) " min later on its own" } } }
+            }
+        }
+        @if !estimate.risks.is_empty() {
+            section.card {
+                h2 { "What could not be seen" }
+                ul { @for risk in &estimate.risks { li { (risk.faced.risk.words) ": " (risk.price) @if risk.faced.standing == shop::Standing::Open { " if it happens" } @else { ", settled at intake" } } } }
+            }
+        }
+        section.card {
+            h2 { "Said, and not included" }
+            ul { @for said in &estimate.said { li { (said.text) } } }
+            @if !estimate.not_included.is_empty() { h3 { "Not included" } ul { @for line in &estimate.not_included { li { (line) } } } }
+        }
+    }
+}
+
+fn options(desk: &Desk<'_>) -> Markup {
+    html! {
+        @if !desk.ways.is_empty() {
+            section.card {
+                h2 { "Other ways" }
+                ul { @for way in &desk.ways { li { (way.words) @if let Some(estimate) = &way.estimate { ": " (shown(&estimate.totals, estimate.shown)) } } } }
+            }
+        }
+    }
+}
+
+/// A version goes out: its sum, its ceiling and its day.
+fn send(ask: &Ask) -> Result<Reply, Failure> {
+    let card = card(ask)?;
+    let who = ask.who()?;
+    let scope = ask.form.said("scope", "What it covers")?;
+    let desk = desk_of(&ask.house, &card.plan, card.state().circumstances)?;
+    let Answer::Estimate(estimate) = &desk.answer else {
+        let rules = card.plan.findings.iter().filter(|finding| finding.verdict >= fit::Verdict::Fails);
+        let rules = rules.map(|finding| finding.rule.id).collect();
+        return Err(Failure::Refused(vec![shop::Refusal::NotOffered { rules }]));
+    };
+    let event = Event::Estimated {
+        total: shown(&estimate.totals, estimate.shown),
+        ceiling: Some(estimate.ceiling.amount),
+        scope,
+    };
+    let mut taps = vec![ask.tap(event)];
+    if let Ok(promise) = &desk.promise {
+        let day = clock::day_of(promise.promised);
+        if card.state().promised.last() != Some(&day) {
+            let words = "with the estimate".to_owned();
+            taps.push(Tap::now(Event::Promised { day, words }));
+        }
+    }
+    ask.house.act(ask.named("job"), &who.person, &taps, ask.seen())?;
+    Ok(Reply::Go(address(&card, "/estimate")))
+}
+
+/// A private link to the version that is out.
+fn link(ask: &Ask) -> Result<Reply, Failure> {
+    let card = card(ask)?;
+    let who = ask.who()?;
+    let Some(version) = card.state().estimates.last() else {
+        return Err(Failure::NotFound { what: "version of the estimate", name: "1".to_owned() });
+    };
+    let Some(token) = Token::new() else {
+        return Err(Failure::Fault { what: "the system gives no random numbers", why: String::new() });
+    };
+    let now = clock::now();
+    ask.house.store.make_link(&LinkRecord {
+        token_hash: token.hash(),
+        job: card.record.id.clone(),
+        version: version.version.into(),
+        made_by: who.person.to_string(),
+        made_ms: now.0,
+        until_ms: now.0 + LINK_DAYS * 86_400_000,
+    })?;
+    let base = ask.house.address.as_deref().unwrap_or("");
+    let whole = format!("{base}/agree/{}", token.as_str());
+    Ok(Reply::Part(html! {
+        p { "For the customer alone, " (LINK_DAYS) " days long; an earlier link ends with it:" }
+        p { a href=(whole) { (whole) } }
+        @if base.is_empty() { p.quiet { "The address before the path is that of this machine in the network; say it once with --address." } }
+    }))
+}
+
+/// The job and the version that a link opens.
+fn opened(ask: &Ask) -> Result<(std::sync::Arc<JobCard>, u32), Failure> {
+    ask.costs()?;
+    let gone = || Failure::NotFound {
+        what: "page behind this link",
+        name: "it has ended or was replaced".to_owned(),
+    };
+    let link = ask.house.store.link(&token_hash(ask.named("token")), clock::now())?.ok_or_else(gone)?;
+    let record = ask.house.store.job_record(&link.job)?.ok_or_else(gone)?;
+    let card = ask.house.card(&record.number())?;
+    let version = u32::try_from(link.version).map_err(|_| gone())?;
+    Ok((card, version))
+}
+
+fn for_customer(ask: &Ask) -> Result<Reply, Failure> {
+    let (card, number) = opened(ask)?;
+    let state = card.state();
+    let Some(version) = state.estimates.iter().find(|version| version.version == number) else {
+        return Err(Failure::NotFound { what: "version of the estimate", name: number.to_string() });
+    };
+    let plan = ask.house.plan(&version.refit);
+    let desk = desk_of(&ask.house, &plan, state.circumstances)?;
+    let is_current = state.estimates.last().is_some_and(|last| last.version == number);
+    let agreed = state.approval.as_ref().filter(|approval| approval.version == number);
+    let gears = sheet::drawings::gears(&document::PlanDocument::of(&plan)).svg().ok();
+    let body = html! {
+        section.letter {
+            p.shop { (ask.house.workshop.name) }
+            h1 { (card.record.name) }
+            p { "Version " (number) " of the estimate for " (state.customer.as_deref().unwrap_or("")) }
+            h2 { "What you told us" }
+            blockquote { (plan.refit.wish.words.as_deref().unwrap_or("")) }
+            h2 { "What it costs" }
+            p.big { (version.total) }
+            @if let Some(ceiling) = version.ceiling { p { "We will not pass " strong { (ceiling) } " without your word." } }
+            @if let Answer::Estimate(estimate) = &desk.answer { (details(estimate)) }
+            @if let Some(svg) = gears { figure { (PreEscaped(svg)) } }
+            @for finding in plan.findings.iter().filter(|finding| finding.verdict == fit::Verdict::Marginal) {
+                p.doubt { "Marginal: " (super::plan::headline(finding)) ". It is not promised by the makers; we try it on your bike and tell you before you pay for it." }
+            }
+            @match (agreed, is_current) {
+                (Some(approval), _) => { p.agreed { (approval.name) " agreed on " (clock::moment_words(approval.at)) "." } }
+                (None, false) => { p.notice { "This version was replaced by a newer one: ask the shop for it." } }
+                (None, true) => {
+                    form.sheet method="post" action=(format!("/agree/{}", ask.named("token"))) {
+                        (forms::hidden_key())
+                        label for="name" { "Your name" }
+                        input #name name="name" required autocomplete="name";
+                        label for="words" { "Your words" }
+                        input #words name="words" required autocomplete="off" value="I agree to this version.";
+                        button.main { "I agree to version " (number) }
+                    }
+                    p.quiet { "If something is not right, do nothing here and call the shop." }
+                }
+            }
+        }
+    };
+    Ok(Reply::Page(Page::bare("Estimate", body)))
+}
+
+/// The customer agrees. The entry is by the customer, by the name that they gave.
+fn agree(ask: &Ask) -> Result<Reply, Failure> {
+    let (card, version) = opened(ask)?;
+    let name = ask.form.said("name", "Your name")?;
+    let words = ask.form.said("words", "Your words")?;
+    let by = Person::new(&format!("{name} (customer)"))
+        .map_err(|error| crate::failure::FieldFault::one("Your name", &name, error.to_string()))?;
+    let tap = ask.tap(Event::Approved { version, name, channel: Channel::Link, words });
+    ask.house.act(&card.number(), &by, &[tap], None)?;
+    Ok(Reply::Go(format!("/agree/{}", ask.named("token"))))
+}

@@ -1,0 +1,379 @@
+//! What the stand shows, as data: the steps in their order with everything that the hand has to know before it reaches,
+//! and how far each is. Begin with [`of`].
+
+use super::expected::{self, Value};
+use crate::card::JobCard;
+use crate::clock;
+use crate::failure::Failure;
+use crate::house::House;
+use crate::pages::job::overview::{parking_words, reason_words};
+use crate::pages::job::plan::headline;
+use crate::pages::job::record;
+use crate::who::Who;
+use catalog::{Dimension, Slot};
+use document::{LaidWork, MinutesDocument, basis_words};
+use fit::words::verdict_words;
+use fit::{Hazard, Verdict, When};
+use quantity::Torque;
+use serde::Serialize;
+use shop::job::gate::stand_steps;
+use shop::torque::closing;
+use shop::{Book, Closing, Event, Fastener, FastenerId, Placed, StepId, Tightness, TorqueRange};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Everything of a job that the stand shows.
+#[derive(Serialize)]
+pub(crate) struct View {
+    job: String,
+    version: usize,
+    now_ms: i64,
+    name: String,
+    person: String,
+    /// Whether the person may work on a bike.
+    works: bool,
+    hook: Option<String>,
+    /// The customer's first name and no more.
+    customer: String,
+    promised: Option<String>,
+    stage: &'static str,
+    /// What keeps the work from beginning.
+    closed: Vec<String>,
+    paused: Option<Paused>,
+    findings: Vec<Judged>,
+    problems: Vec<Found>,
+    steps: Vec<Step>,
+    fasteners: BTreeMap<&'static str, Bolt>,
+    looks: BTreeMap<&'static str, String>,
+    latest: Vec<Latest>,
+    causes: &'static [&'static str],
+}
+
+/// How a job was left.
+#[derive(Serialize)]
+struct Paused {
+    reason: &'static str,
+    parking: &'static str,
+    words: String,
+    by: String,
+    at: String,
+}
+
+/// A finding of the plan that is no plain yes.
+#[derive(Serialize)]
+struct Judged {
+    verdict: &'static str,
+    words: String,
+}
+
+/// A problem that nobody has settled.
+#[derive(Serialize)]
+struct Found {
+    step: Option<&'static str>,
+    words: String,
+    stops: bool,
+}
+
+/// A step in its place.
+#[derive(Serialize)]
+struct Step {
+    id: &'static str,
+    title: &'static str,
+    block: &'static str,
+    minutes: MinutesDocument,
+    tool: &'static str,
+    skill: &'static str,
+    no_way_back: bool,
+    strips: bool,
+    moves_something: bool,
+    /// Whether it is a ride, which is recorded as one.
+    ride: bool,
+    consumable: Option<&'static str>,
+    caution: Option<&'static str>,
+    fasteners: Vec<&'static str>,
+    values: Vec<Value>,
+    /// What comes before it, and why.
+    after: Vec<Because>,
+    /// All that has to be done before it.
+    waits_for: Vec<&'static str>,
+    done: Option<Done>,
+}
+
+/// A step that comes before.
+#[derive(Serialize)]
+struct Because {
+    step: &'static str,
+    because: &'static str,
+}
+
+/// Who did it.
+#[derive(Serialize)]
+struct Done {
+    by: String,
+    at: String,
+}
+
+/// A fastener.
+#[derive(Serialize)]
+struct Bolt {
+    title: &'static str,
+    /// Whether it hurts the rider if it is open.
+    hurts: bool,
+    /// `hand`, `range`, or `print` where the part has to be asked.
+    closing: &'static str,
+    least: Option<f64>,
+    most: Option<f64>,
+    basis: &'static str,
+    condition: Option<&'static str>,
+    carbon: Option<&'static str>,
+    left_hand: Option<String>,
+    /// `untouched`, `off`, `finger-tight`, `at value`, `at value and witnessed`.
+    state: &'static str,
+    torque: Option<f64>,
+    by: Option<String>,
+}
+
+/// One of the last entries.
+#[derive(Serialize)]
+struct Latest {
+    by: String,
+    at: String,
+    words: String,
+}
+
+/// What is usually found: one tap instead of a sentence.
+const CAUSES: [&str; 12] = [
+    "bolt or thread seized",
+    "bolt head rounded",
+    "thread damaged",
+    "crack or dent found",
+    "part does not fit",
+    "wrong part in the box",
+    "part missing",
+    "part worn or damaged",
+    "bearing rough or loose",
+    "cable does not run through",
+    "cannot be set as it should",
+    "tool missing or broken",
+];
+
+/// The view of a job for the person who is signed in.
+pub(crate) fn of(house: &House, card: &JobCard, who: &Who) -> Result<View, Failure> {
+    let book = &house.workshop.book;
+    let state = card.state();
+    let laid = LaidWork::of(&card.plan, book, state.circumstances)
+        .map_err(|why| Failure::Fault { what: "this job has no order of work", why: why.to_string() })?;
+    let at_stand = stand_steps(card.judged_by(book));
+    let ride = StepId("first-ride");
+    let mut steps = Vec::new();
+    for placed in &laid.order {
+        if at_stand.contains(&placed.step.id) || placed.step.id == ride {
+            steps.push(step(card, book, placed, &at_stand));
+        }
+    }
+    let mut fasteners: BTreeSet<FastenerId> = state.record.fasteners().keys().copied().collect();
+    fasteners.extend(laid.order.iter().flat_map(|placed| placed.step.fasteners.iter().copied()));
+    let stage = card.stage(book);
+    let full = state.customer.as_deref().unwrap_or_default();
+    Ok(View {
+        job: card.number(),
+        version: card.job.version(),
+        now_ms: clock::now().0,
+        name: card.record.name.clone(),
+        person: who.person.to_string(),
+        works: who.may(&Event::Resumed).is_ok(),
+        hook: state.hook.clone(),
+        customer: full.split_whitespace().next().unwrap_or_default().to_owned(),
+        promised: state.promised.last().map(|day| clock::day_words(*day)),
+        stage: stage.key(),
+        closed: if state.started {
+            Vec::new()
+        } else {
+            card.blocks_start(book).iter().map(ToString::to_string).collect()
+        },
+        paused: paused(card),
+        findings: findings(card),
+        problems: state
+            .problems
+            .values()
+            .map(|problem| Found {
+                step: problem.step.map(|step| step.0),
+                words: problem.words.clone(),
+                stops: problem.stops,
+            })
+            .collect(),
+        steps,
+        fasteners: fasteners.into_iter().filter_map(|id| bolt(card, id)).collect(),
+        looks: looks(card),
+        latest: latest(card, book),
+        causes: &CAUSES,
+    })
+}
+
+fn paused(card: &JobCard) -> Option<Paused> {
+    let pause = card.state().paused.as_ref()?;
+    let entry = card.job.entries().iter().rev().find(|entry| matches!(entry.event, Event::Paused { .. }))?;
+    Some(Paused {
+        reason: reason_words(pause.reason),
+        parking: parking_words(pause.parking),
+        words: pause.words.clone(),
+        by: entry.by.to_string(),
+        at: clock::moment_words(entry.at),
+    })
+}
+
+fn findings(card: &JobCard) -> Vec<Judged> {
+    let is_told = |verdict: Verdict| matches!(verdict, Verdict::Marginal | Verdict::Fails | Verdict::Refused);
+    card.plan
+        .findings
+        .iter()
+        .filter(|finding| is_told(finding.verdict))
+        .map(|finding| Judged { verdict: verdict_words(finding.verdict), words: headline(finding) })
+        .collect()
+}
+
+fn step(card: &JobCard, book: &Book, placed: &Placed<'_>, at_stand: &[StepId]) -> Step {
+    let ride = StepId("first-ride");
+    let state = card.state();
+    let step = placed.step;
+    let at_stand_or_ride = |id: &StepId| *id == ride || at_stand.contains(id);
+    let ridden = (step.id == ride && state.record.is_ridden())
+        .then(|| card.job.entries().iter().rev().find(|entry| matches!(entry.event, Event::Rode { .. })))
+        .flatten()
+        .map(|entry| (&entry.by, entry.at));
+    let done = state.done.get(&step.id).map(|(by, at)| (by, *at)).or(ridden);
+    let work = shop::StepWork::of(step);
+    Step {
+        id: step.id.0,
+        title: step.title,
+        block: step.block.words(),
+        minutes: MinutesDocument::of(step.minutes),
+        tool: step.tool,
+        skill: step.skill.words(),
+        no_way_back: step.irreversible,
+        strips: work.strips,
+        moves_something: work.moves_something,
+        ride: step.id == ride,
+        consumable: step.notes.consumable,
+        caution: step.notes.caution,
+        fasteners: step.fasteners.iter().map(|id| id.0).collect(),
+        values: expected::values(card, step),
+        after: placed
+            .after
+            .iter()
+            .filter(|link| at_stand_or_ride(&link.first))
+            .map(|link| Because { step: link.first.0, because: link.because })
+            .collect(),
+        waits_for: at_stand
+            .iter()
+            .chain([&ride])
+            .filter(|first| **first != step.id && book.comes_before(**first, step.id))
+            .map(|first| first.0)
+            .collect(),
+        done: done.map(|(by, at)| Done { by: by.to_string(), at: clock::moment_words(at) }),
+    }
+}
+
+fn bolt(card: &JobCard, id: FastenerId) -> Option<(&'static str, Bolt)> {
+    let fastener = Fastener::find(id)?;
+    let setting = closing(fastener, &[], &[], None).ok().flatten();
+    // What was printed on the part and read once is not read again.
+    let read = read_before(card, id);
+    let range = match (read, setting.as_ref().and_then(|setting| setting.torque)) {
+        (Some(read), _) => Some((read.least, read.most)),
+        (None, torque) => torque,
+    };
+    let nm = |torque: Torque| (torque.to_newton_metres() * 10.0).round() / 10.0;
+    let (state, torque, by) = match card.state().record.fasteners().get(&id) {
+        None => ("untouched", None, None),
+        Some(known) => match known {
+            Tightness::Off | Tightness::FingerTight => (known.words(), None, None),
+            Tightness::AtValue { torque, by } | Tightness::Witnessed { torque, by, .. } => {
+                (known.words(), torque.map(nm), Some(by.to_string()))
+            }
+        },
+    };
+    let bolt = Bolt {
+        title: fastener.title,
+        hurts: fastener.hazard == Hazard::Rider,
+        closing: match fastener.closing {
+            Closing::ByHand => "hand",
+            Closing::Range(..) => "range",
+            Closing::AsPrinted if read.is_some() => "range",
+            Closing::AsPrinted => "print",
+        },
+        least: range.map(|(least, _)| nm(least)),
+        most: range.map(|(_, most)| nm(most)),
+        basis: match (&setting, read) {
+            (_, Some(_)) => "as read before",
+            (Some(setting), None) => basis_words(setting.basis),
+            (None, None) => "",
+        },
+        condition: setting
+            .as_ref()
+            .and_then(|setting| setting.condition)
+            .filter(|condition| *condition != "none"),
+        carbon: setting.as_ref().and_then(|setting| setting.carbon),
+        left_hand: left_hand(card, id),
+        state,
+        torque,
+        by,
+    };
+    Some((id.0, bolt))
+}
+
+/// The range that the last tightening of a fastener went by.
+fn read_before(card: &JobCard, id: FastenerId) -> Option<TorqueRange> {
+    card.job.entries().iter().rev().find_map(|entry| match &entry.event {
+        Event::Tightened { fastener, wanted, .. } if *fastener == id => Some(*wanted),
+        _ => None,
+    })
+}
+
+/// A thread that turns the other way is said before the hand turns it.
+fn left_hand(card: &JobCard, id: FastenerId) -> Option<String> {
+    match id.0 {
+        "pedals" => Some("Left pedal: left-hand thread. Both close toward the front wheel.".to_owned()),
+        "bottom-bracket-cups" => {
+            let build = &card.plan.build;
+            let found = build.reading(Slot::Frame, When::Before, Dimension::DriveCup);
+            let hand =
+                found.is_answered().then(|| intake::value_text(Slot::Frame, Dimension::DriveCup, &found));
+            let new = build.reading(Slot::BottomBracket, When::After, Dimension::CupThread);
+            let thread = new
+                .is_answered()
+                .then(|| intake::value_text(Slot::BottomBracket, Dimension::CupThread, &new));
+            match (hand, thread) {
+                (Some(hand), _) if hand.starts_with("left-hand") => {
+                    Some("Drive-side cup: left-hand thread.".to_owned())
+                }
+                (Some(hand), _) if hand.starts_with("right-hand") => None,
+                (_, Some(thread)) if thread.starts_with("1.37x24") => {
+                    Some("Drive-side cup of 1.37x24: left-hand thread.".to_owned())
+                }
+                (_, Some(thread)) if thread.starts_with("pressed") => None,
+                _ => Some("Drive-side cup: 1.37x24 has a left-hand thread; look before you turn.".to_owned()),
+            }
+        }
+        _ => None,
+    }
+}
+
+/// Who has looked at the points of the second check; the values stay covered.
+fn looks(card: &JobCard) -> BTreeMap<&'static str, String> {
+    let looks = card.state().looks.iter();
+    looks
+        .filter_map(|(point, [first, _])| first.as_ref().map(|first| (point.key(), first.by.to_string())))
+        .collect()
+}
+
+/// The last entries, the newest first.
+fn latest(card: &JobCard, book: &Book) -> Vec<Latest> {
+    const MOST: usize = 6;
+    let told = card.job.entries().iter().rev().take(MOST);
+    told.map(|entry| Latest {
+        by: entry.by.to_string(),
+        at: clock::moment_words(entry.at),
+        words: record::what(book, card, entry),
+    })
+    .collect()
+}
