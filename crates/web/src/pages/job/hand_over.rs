@@ -8,6 +8,7 @@ use crate::reply::Reply;
 use crate::routes::{Route, show};
 use crate::who::Access;
 use document::extremes;
+use fit::Audience;
 use maud::{Markup, html};
 use quantity::digits;
 use shop::Stage;
@@ -85,7 +86,7 @@ fn talk(card: &JobCard) -> Vec<String> {
     for declined in &state.declined {
         lines.push(format!("Not done, because they declined it: {declined}."));
     }
-    lines.extend(plan.cautions.iter().map(|caution| sentence(caution.words)));
+    lines.extend(plan.cautions_for(Audience::Customer).map(|caution| sentence(caution.words)));
     for words in &state.not_ridden {
         lines.push(format!("Not ridden by us: {words}."));
     }

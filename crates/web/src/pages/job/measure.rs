@@ -14,7 +14,7 @@ use fit::intake_list::walk_words;
 use fit::words::{tool_words, verdict_words};
 use fit::{Idle, IntakeRow, Need, Origin, ToMeasure, intake_list};
 use intake::{Pad, read_value, value_text};
-use maud::{Markup, html};
+use maud::{Markup, PreEscaped, html};
 use quantity::Reading;
 
 pub(crate) fn routes() -> Vec<Route> {
@@ -112,6 +112,7 @@ fn question(
         section.question {
             h2 { (row.words) }
             p.where { (place_words(slot, origin)) @if !row.place.is_empty() { ": " (row.place) } }
+            figure.place { @if let Ok(svg) = sheet::drawings::place_on_bike(slot, row.place).svg() { (PreEscaped(svg)) } }
             dl.facts {
                 dt { "With" } dd { (tool_words(dimension, wanted.map_or((row.tool, usual), |wanted| wanted.tool))) }
                 @if let Some(wanted) = wanted {
