@@ -129,17 +129,14 @@ impl Book {
         let union = self.union(operations)?;
         let minutes = self.minutes(&union);
         let (around, _) = self.around_and_between(&union);
-        let lines = self
-            .leading(operations)?
-            .into_iter()
-            .map(|operation| Ok(Line { operation, alone: self.minutes(&self.union(&[operation])?) }))
-            .collect::<Result<Vec<_>, BookError>>()?;
+        let mut lines = Vec::new();
+        let mut sum_in_one_visit = around;
+        for operation in self.leading(operations)? {
+            let alone = self.union(&[operation])?;
+            sum_in_one_visit = sum_in_one_visit + self.around_and_between(&alone).1;
+            lines.push(Line { operation, alone: self.minutes(&alone) });
+        }
         let sum_of_lines: Minutes = lines.iter().map(|line| line.alone).sum();
-        let between = lines
-            .iter()
-            .map(|line| Ok(self.around_and_between(&self.union(&[line.operation])?).1))
-            .collect::<Result<Vec<_>, BookError>>()?;
-        let sum_in_one_visit = around + between.into_iter().sum();
         let strip: Minutes = union
             .iter()
             .map(|at| &self.steps()[*at])
@@ -194,9 +191,12 @@ impl Book {
 
     /// The minutes of intake and control, and those between them.
     fn around_and_between(&self, steps: &BTreeSet<usize>) -> (Minutes, Minutes) {
-        let is_around = |at: &usize| matches!(self.steps()[*at].block, Block::Intake | Block::Control);
-        let (around, between) = steps.iter().copied().partition(|at| is_around(at));
-        (self.minutes(&around), self.minutes(&between))
+        let is_around = |at: &&usize| matches!(self.steps()[**at].block, Block::Intake | Block::Control);
+        let sum = |wanted: bool| {
+            let of = steps.iter().filter(move |at| is_around(at) == wanted);
+            of.map(|at| self.steps()[*at].minutes).sum()
+        };
+        (sum(true), sum(false))
     }
 
     fn minutes(&self, steps: &BTreeSet<usize>) -> Minutes {
