@@ -135,7 +135,7 @@ fn the_strip_is_one_to_one_in_the_units_of_the_file() {
     // 297 mm less two margins of 13 mm hold rows of 270 mm; what is longer than four rows goes by the tape.
     let (_, plan, work) = cases().iter().find(|(name, ..)| name.contains("12b")).unwrap();
     let cuts = &plan.geometry.cut_list.value.as_ref().unwrap().cuts;
-    let found = lines(pdf(&plan, &work, &JobTag::default(), SheetKind::Strip, Paper::A4));
+    let found = lines(pdf(plan, work, &JobTag::default(), SheetKind::Strip, Paper::A4));
     let mut drawn = 0;
     for cut in cuts.iter().map(|cut| cut.cut_at_mm[0].round()).filter(|mm| *mm <= 1080.0) {
         let last = if cut % 270.0 == 0.0 { 270.0 } else { cut % 270.0 };
@@ -148,7 +148,7 @@ fn the_strip_is_one_to_one_in_the_units_of_the_file() {
 #[test]
 fn every_drawing_of_every_case_is_well_formed_and_finite_and_has_words() {
     for (name, plan, _) in cases() {
-        for (file, drawing) in drawings::all(&plan, None) {
+        for (file, drawing) in drawings::all(plan, None) {
             let svg = drawing.svg().unwrap();
             let tree = roxmltree::Document::parse(&svg).unwrap();
             assert!(tree.descendants().any(|node| node.has_tag_name("desc")), "{name} {file}");
