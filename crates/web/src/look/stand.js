@@ -88,7 +88,11 @@
       : { kind: "done", step: one.id, turned: [], strips: one.strips, moves_something: one.moves_something };
     if (!await tap([event], `done: ${one.title}`)) return;
     if (toClose(view, step()).length === 0) onward();
-    else { deafUntil = performance.now() + DEAF_MS; show(true); }
+    else {
+      deafUntil = performance.now() + DEAF_MS;
+      show(true);
+      main.querySelector("[data-close]")?.closest("article").scrollIntoView({ block: "center" });
+    }
   };
   const again = (one) => h("section", {}, h("h2", {}, "It is done already"),
     h("p", {}, `${one.done.by}, ${one.done.at}. Doing it again puts its bolts back to finger-tight.`),
@@ -299,7 +303,8 @@
     h("h2", {}, one.became === "conflict" ? "Somebody was quicker" : "Not kept"), h("p", {}, one.words),
     h("ul", {}, one.why.map((line) => h("li", {}, line))), button("Read", () => store.read(one.key), { "data-read": one.key })));
   const gapCard = () => {
-    if (!gap) return undefined;
+    // Not while bolts wait for their value: what is under the hand comes first.
+    if (!gap || toClose(view, step()).length > 0) return undefined;
     const say = (what) => heard(() => {
       const words = `${gap.minutes} min without a tap before “${gap.title}”: ${what}`;
       gap = undefined;

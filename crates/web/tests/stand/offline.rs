@@ -165,7 +165,7 @@ async fn values_problems_and_long_gaps_are_told_with_presses_alone() {
     // Forty minutes without a tap.
     tablet.asked("localStorage.setItem('tapped-A-5', String(Date.now() - 2_400_000))").await;
     tablet.go(&floor, "wheels-seated").await;
-    tablet.press("#deed-done").await;
+    tablet.work().await;
     tablet.says("40 min without a tap. What was it?").await;
     tablet.press_words("phone").await;
     tablet.until("!document.getElementById('gap')").await;

@@ -166,6 +166,7 @@ impl Tablet {
     /// The record of the job, entry by entry, the first one first, as its page shows it.
     pub(crate) async fn record(&self, floor: &ShopFloor) -> Vec<String> {
         self.client.goto(&floor.page(&format!("/jobs/{}/record", self.job))).await.unwrap();
+        self.until("document.readyState === 'complete' && document.querySelector('ol.record > li')").await;
         let script = "return [...document.querySelectorAll('ol.record > li > div > p:first-child')].map((p) => p.textContent.trim()).reverse()";
         let all = self.asked(script).await;
         all.as_array().unwrap().iter().map(|one| one.as_str().unwrap().to_owned()).collect()
