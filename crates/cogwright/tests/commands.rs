@@ -117,6 +117,7 @@ fn the_answer_as_json_has_its_parts() {
         "name",
         "verdict",
         "flags",
+        "flags_for_customer",
         "findings",
         "own_rules",
         "gears",
@@ -125,6 +126,7 @@ fn the_answer_as_json_has_its_parts() {
         "parts",
         "to_measure",
         "cautions",
+        "cautions_for_customer",
         "pulls",
     ]
     .to_vec();
