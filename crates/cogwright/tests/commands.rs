@@ -117,6 +117,7 @@ fn the_answer_as_json_has_its_parts() {
         "name",
         "verdict",
         "flags",
+        "flags_for_customer",
         "findings",
         "own_rules",
         "gears",
@@ -126,6 +127,7 @@ fn the_answer_as_json_has_its_parts() {
         "to_measure",
         "cautions",
         "nothing_chosen",
+        "cautions_for_customer",
         "pulls",
         "ride",
     ]

@@ -124,12 +124,12 @@ impl JobCard {
 /// The first reason and how many more there are: a line of the list is one line.
 fn shortened(reasons: &[String]) -> String {
     const MOST_LETTERS: usize = 90;
-    let Some(first) = reasons.first() else { return String::new() };
+    let [first, others @ ..] = reasons else { return String::new() };
     let mut line: String = first.chars().take(MOST_LETTERS).collect();
     if line.len() < first.len() {
         line.push('…');
     }
-    match reasons.len() - 1 {
+    match others.len() {
         0 => line,
         more => format!("{line}, and {more} more"),
     }

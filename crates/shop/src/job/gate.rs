@@ -129,6 +129,9 @@ pub fn gating(plan: &Plan) -> Vec<Slot> {
 pub(super) const ELSEWHERE: [StepId; 4] =
     [StepId("first-ride"), StepId("second-check"), StepId("second-ride"), StepId("hand-over")];
 
+/// Steps of weeks later, when the bike has long left.
+const LATER: [StepId; 2] = [StepId("settling-check"), StepId("follow-up")];
+
 /// The steps of the job at the stand: without intake, rides and hand-over.
 pub fn stand_steps(desk: JudgedBy<'_>) -> Vec<StepId> {
     let operations = operations_for(desk.plan);
@@ -136,7 +139,7 @@ pub fn stand_steps(desk: JudgedBy<'_>) -> Vec<StepId> {
     let steps = desk.book.steps_of(&operations).unwrap_or_default();
     let at_stand = |step: &StepId| {
         let room = desk.book.step(*step).map(|step| step.block);
-        room != Some(Room::Intake) && !ELSEWHERE.contains(step) && *step != StepId("settling-check")
+        room != Some(Room::Intake) && !ELSEWHERE.contains(step) && !LATER.contains(step)
     };
     steps.into_iter().filter(at_stand).collect()
 }

@@ -242,11 +242,17 @@ impl<'a> Walk<'a> {
         self.taps(SECOND, events)
     }
 
+    /// The pitches that the plan wants.
+    fn chain_count(&self) -> f64 {
+        // Without a count in the plan the walk has no chain to count either.
+        self.card.plan.geometry.drivetrain.value().map_or(108.0, |cage| f64::from(cage.count))
+    }
+
     fn look(&mut self, by: &str, look: Look) -> Result<(), Failure> {
         let mut events = Vec::new();
         for point in BlindPoint::of(&self.card.plan) {
             let value = match point {
-                BlindPoint::ChainPitches => 108.0,
+                BlindPoint::ChainPitches => self.chain_count(),
                 BlindPoint::PulleyGap => 6.0,
                 BlindPoint::PadGapFront | BlindPoint::PadGapRear => 2.5,
                 BlindPoint::HoodLeft | BlindPoint::HoodRight => HOOD_FLOOR_MM,

@@ -25,10 +25,14 @@ use crate::page::Page;
 use crate::reply::Reply;
 use crate::routes::{Route, change, escape};
 use crate::who::Access;
+use catalog::value::Noted;
+use catalog::{Dimension, Value};
 use fit::Origin;
 use fit::words::verdict_words;
 use maud::{Markup, html};
-use shop::{Event, Stage};
+use quantity::{Basis, Reading};
+use shop::job::BlindPoint;
+use shop::{Event, Stage, State};
 use std::sync::Arc;
 
 pub(crate) fn routes() -> Vec<Route> {
@@ -159,7 +163,7 @@ pub(crate) fn address(card: &JobCard, room: &str) -> String {
 pub(crate) fn taken_over(earlier: &JobCard) -> Vec<Tap> {
     let state = earlier.state();
     // A bike that was collected has the new parts on it.
-    let left = matches!(state.collected_by, Some(_));
+    let left = state.collected_by.is_some();
     let mut parts = state.refit.bike.clone();
     if left {
         for part in earlier.plan.build.choice.iter() {
@@ -170,14 +174,27 @@ pub(crate) fn taken_over(earlier: &JobCard) -> Vec<Tap> {
     for part in parts.iter() {
         let slot = part.slot();
         for field in slot.fields() {
-            let Some(reading) = part.get(field.dimension).filter(|reading| reading.is_answered()) else {
+            let Some(mut reading) = part.get(field.dimension).filter(|reading| reading.is_answered()) else {
                 continue;
             };
+            if left && field.dimension == Dimension::ChainCount && earlier.plan.build.choice.has(slot) {
+                // A new chain was cut: what counts is what two people counted on the bike, not what was in the box.
+                let Some(counted) = counted_chain(state) else { continue };
+                reading = counted;
+            }
             let event = Event::Measured { slot, origin: Origin::Found, dimension: field.dimension, reading };
             taps.push(Tap::now(event));
         }
     }
     taps
+}
+
+/// The pitches of the chain as two people counted them.
+fn counted_chain(state: &State) -> Option<Reading<Value>> {
+    let [_, second] = state.looks.get(&BlindPoint::ChainPitches)?;
+    let second = second.as_ref().filter(|_| state.agrees(BlindPoint::ChainPitches))?;
+    let value = Noted { value: second.value.round() as u32, basis: Basis::Counted };
+    Some(Reading::Taken(Value::Count(value)))
 }
 
 /// Whether a job has left the shop.

@@ -33,8 +33,14 @@ async fn press(client: &Client, text: &str) {
 
 /// Presses a button and stays on the page.
 async fn press_here(client: &Client, text: &str) {
-    let path = format!("//button[normalize-space()='{text}'] | //a[normalize-space()='{text}']");
-    let found = client.find(Locator::XPath(&path)).await;
+    // What stands on the page comes before what stands in the bar.
+    let within = |whole: &str| {
+        format!("{whole}//button[normalize-space()='{text}'] | {whole}//a[normalize-space()='{text}']")
+    };
+    let mut found = client.find(Locator::XPath(&within("//main"))).await;
+    if found.is_err() {
+        found = client.find(Locator::XPath(&within(""))).await;
+    }
     let Ok(button) = found else {
         let page =
             client.execute("return location.pathname + '\\n' + document.body.innerText", Vec::new()).await;

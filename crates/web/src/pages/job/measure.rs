@@ -126,13 +126,14 @@ fn question(
                 input type="hidden" name="dimension" value=(key);
                 input type="hidden" name="origin" value=(origin_key);
                 (input(card, dimension, &known, &try_at))
-                div #tried aria-live="polite" {}
                 div.answers {
                     button.main { "Keep" }
                     button name="answer" value="fine" formnovalidate { "Fine" }
                     button name="answer" value="not-reachable" formnovalidate { "Not reachable" }
                     button name="answer" value="not-needed" formnovalidate { "Not needed" }
                 }
+                // Below the buttons: what is said while a value is typed does not move them from under the hand.
+                div #tried aria-live="polite" {}
             }))
         }
     }
