@@ -309,18 +309,18 @@ fn the_drawings_of_the_example() {
 
 /// The change order that the example file makes of a case, as the documents hold it.
 fn change_order() -> document::ChangeOrderDocument {
-    let shop = std::fs::read_to_string(root().join("crates/cogwright/shop.toml")).unwrap();
+    let shop = std::fs::read_to_string(bench::root().join("crates/cogwright/shop.toml")).unwrap();
     let shop = intake::read_shop(intake::Source { name: "shop.toml", text: &shop }).unwrap();
     let catalogue = intake::built_in().unwrap();
-    let text = std::fs::read_to_string(root().join("examples/change/bent-hanger.toml")).unwrap();
+    let text = std::fs::read_to_string(bench::root().join("examples/change/bent-hanger.toml")).unwrap();
     let change =
         intake::read_change(intake::Source { name: "change.toml", text: &text }, &shop.book, &catalogue)
             .unwrap();
-    let text = std::fs::read_to_string(root().join("cases/case-1-control.toml")).unwrap();
+    let text = std::fs::read_to_string(bench::root().join("cases/case-1-control.toml")).unwrap();
     let refit = intake::read_refit(intake::Source { name: "case.toml", text: &text }, &catalogue).unwrap();
     let plan = fit::plan(&refit, &catalogue);
     let operations: Vec<_> =
-        shop::wanted(&plan, Circumstances::default()).into_iter().map(|wanted| wanted.operation).collect();
+        shop::wanted(&plan, shop::Circumstances::default()).into_iter().map(|wanted| wanted.operation).collect();
     let promised = Some("2026-11-25".parse().unwrap());
     let job = shop::UnderWay { name: &plan.name, operations: &operations, age: shop::Age::Sound, promised };
     let order = shop::change_order(&shop, job, change, "2026-11-25".parse().unwrap()).unwrap();
@@ -332,7 +332,7 @@ fn a_change_order_is_one_page_with_every_choice_its_price_and_its_own_line_for_w
     let order = change_order();
     for paper in [Paper::A4, Paper::Letter] {
         let files = sheet::change_order(&order, Some("the customer")).unwrap();
-        let bytes = Typesetter::new().pdf(&files, paper).unwrap();
+        let bytes = sheet::Typesetter::new().pdf(&files, paper).unwrap();
         assert_eq!(pages(&bytes), 1, "{paper:?}");
         let told = text(&format!("change-order-{}", paper.word()), &bytes);
         for choice in &order.choices {
