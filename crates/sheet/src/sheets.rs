@@ -177,12 +177,13 @@ impl Job<'_> {
             }
             _ => {}
         }
+        let (plan, work) = self.documents_of(kind);
         let data = json!({
             "least": if kind == SheetKind::Build { 12 } else { 9 },
             "kind": kind.title(),
             "name": self.plan.name,
-            "plan": self.plan,
-            "work": self.work,
+            "plan": plan,
+            "work": work,
             "tag": self.tag,
             "estimate": self.estimate,
             "qr": code.is_some(),
@@ -201,6 +202,21 @@ impl Job<'_> {
         }
         let title = format!("{}: {}", kind.title(), self.plan.name);
         Ok(SheetFiles { title, template: kind.template(), data, drawings })
+    }
+
+    /// The documents as a sheet gets them: the longest parts, nine tenths of the text, only go where they are read.
+    fn documents_of(&self, kind: SheetKind) -> (Value, Value) {
+        let (mut plan, mut work) = (json!(self.plan), json!(self.work));
+        if !matches!(kind, SheetKind::Estimate | SheetKind::HandOver) {
+            let drop = |document: &mut Value, keys: &[&str]| {
+                if let Some(fields) = document.as_object_mut() {
+                    fields.retain(|key, _| !keys.contains(&key.as_str()));
+                }
+            };
+            drop(&mut plan, &["findings", "geometry"]);
+            drop(&mut work, &["order"]);
+        }
+        (plan, work)
     }
 
     /// Every drawing and chart of the job by the name of its file: those of the plan, and what the price is made of.
