@@ -141,16 +141,23 @@ const MOST_CARDS: usize = 64;
 /// The cards that were used last. What stands here is only used if the store has the same version.
 #[derive(Debug, Default)]
 pub(crate) struct Cards {
-    kept: Mutex<(u64, BTreeMap<String, (u64, Arc<JobCard>)>)>,
+    kept: Mutex<Kept>,
+}
+
+/// Cards by the key of their job, each with the turn at which it was used last.
+#[derive(Debug, Default)]
+struct Kept {
+    turn: u64,
+    cards: BTreeMap<String, (u64, Arc<JobCard>)>,
 }
 
 impl Cards {
     /// The card of a job, if it is at hand.
     pub(crate) fn find(&self, id: &str) -> Option<Arc<JobCard>> {
         let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
-        kept.0 += 1;
-        let turn = kept.0;
-        let (used, card) = kept.1.get_mut(id)?;
+        kept.turn += 1;
+        let turn = kept.turn;
+        let (used, card) = kept.cards.get_mut(id)?;
         *used = turn;
         Some(card.clone())
     }
@@ -158,23 +165,23 @@ impl Cards {
     /// Keeps a card at hand.
     pub(crate) fn keep(&self, card: Arc<JobCard>) {
         let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
-        kept.0 += 1;
-        let turn = kept.0;
-        if kept.1.len() >= MOST_CARDS && !kept.1.contains_key(&card.record.id) {
-            let oldest = kept.1.iter().min_by_key(|(_, (used, _))| *used).map(|(id, _)| id.clone());
-            oldest.map(|id| kept.1.remove(&id));
+        kept.turn += 1;
+        let turn = kept.turn;
+        let id = &card.record.id;
+        if kept.cards.len() >= MOST_CARDS && !kept.cards.contains_key(id) {
+            let oldest = kept.cards.iter().min_by_key(|(_, (used, _))| *used).map(|(id, _)| id.clone());
+            oldest.map(|id| kept.cards.remove(&id));
         }
         // A page that read an older version does not push a newer one out.
-        let newer =
-            kept.1.get(&card.record.id).is_some_and(|(_, known)| known.job.version() > card.job.version());
+        let newer = kept.cards.get(id).is_some_and(|(_, known)| known.job.version() > card.job.version());
         if !newer {
-            kept.1.insert(card.record.id.clone(), (turn, card));
+            kept.cards.insert(id.clone(), (turn, card));
         }
     }
 
     /// Forgets all cards: something changed that plans are worked out from.
     pub(crate) fn forget(&self) {
-        self.kept.lock().unwrap_or_else(PoisonError::into_inner).1.clear();
+        self.kept.lock().unwrap_or_else(PoisonError::into_inner).cards.clear();
     }
 }
 

@@ -319,8 +319,10 @@ fn change_order() -> document::ChangeOrderDocument {
     let text = std::fs::read_to_string(bench::root().join("cases/case-1-control.toml")).unwrap();
     let refit = intake::read_refit(intake::Source { name: "case.toml", text: &text }, &catalogue).unwrap();
     let plan = fit::plan(&refit, &catalogue);
-    let operations: Vec<_> =
-        shop::wanted(&plan, shop::Circumstances::default()).into_iter().map(|wanted| wanted.operation).collect();
+    let operations: Vec<_> = shop::wanted(&plan, shop::Circumstances::default())
+        .into_iter()
+        .map(|wanted| wanted.operation)
+        .collect();
     let promised = Some("2026-11-25".parse().unwrap());
     let job = shop::UnderWay { name: &plan.name, operations: &operations, age: shop::Age::Sound, promised };
     let order = shop::change_order(&shop, job, change, "2026-11-25".parse().unwrap()).unwrap();

@@ -44,7 +44,7 @@ async fn work(client: &Client, server: &Server) {
         while (moved) { moved = false;\
           const stand = await (await fetch(`/jobs/${job}/stand.json`)).json();\
           for (const step of stand.steps) { if (step.done) continue;\
-            const body = new URLSearchParams({ act: 'done', step: step.step });\
+            const body = new URLSearchParams({ act: 'done', step: step.id });\
             const answer = await fetch(`/jobs/${job}/act`, { method: 'POST', body, redirect: 'manual' });\
             if (answer.type === 'opaqueredirect') { moved = true; count += 1; } } }\
         return count; })().then(done, (fault) => done('fault: ' + fault))";
@@ -81,13 +81,14 @@ async fn bolts(client: &Client, server: &Server) {
 async fn looks(client: &Client, server: &Server, button: &str) {
     for _ in 0..20 {
         room(client, server, "/check").await;
+        // Who looks first is done once the value is covered; who looks second, once both agree.
+        let done = if button == "First look" { "covered" } else { "✓" };
         let script = format!(
             "const form = [...document.querySelectorAll('.look form')].find((form) => form.querySelector('button').innerText.trim() === '{button}' && \
-             !form.closest('.look').innerText.includes('covered')); if (!form) return false;\
-             const label = form.querySelector('label').innerText; form.querySelector('[name=value]').value = label.includes('pitches') ? 112 : label.includes('click') ? 5 : label.includes('gap') || label.includes('pads') ? 6 : 900;\
+             !form.closest('.look').innerText.includes('{done}')); if (!form) return false;\
+             const label = form.closest('.look').querySelector('strong').innerText; form.querySelector('[name=value]').value = label.includes('pitches') ? 112 : label.includes('click') ? 5 : label.includes('gap') || label.includes('pads') ? 6 : 900;\
              window.before = true; form.requestSubmit(); return true"
         );
-        // Saddle and hoods have their own plausible ranges.
         if client.execute(&script, Vec::new()).await.unwrap() != true {
             return;
         }
