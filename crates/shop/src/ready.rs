@@ -1,5 +1,5 @@
 //! When a plan would be ready: the day that can be promised, or why none can and which day it would be if what is open
-//! turned out well. Begin with [`ready`].
+//! turned out well. Begin with `ready`.
 
 use crate::book::BookError;
 use crate::estimate::{Estimate, Signable};

@@ -18,7 +18,7 @@ pub const COST_FELT_MIN: f64 = 0.5;
 /// What a set of gears makes of the ride.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OnRide {
-    /// In the middle and at the corners, in the order of [`CORNERS`].
+    /// In the middle and at the corners, in the order of `CORNERS`.
     pub ridden: Vec<Ridden>,
     /// The steepest road that is climbed seated at the lowest accepted cadence, as a grade, likewise.
     pub steepest: Vec<f64>,

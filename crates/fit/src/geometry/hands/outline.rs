@@ -1,4 +1,4 @@
-//! The cockpit from the side as it is drawn: stem, bar and lever, values as read. Begin with [`Outline::of`].
+//! The cockpit from the side as it is drawn: stem, bar and lever, values as read. Begin with `Outline::of`.
 
 use super::{Side, stack};
 use crate::ask::Ask;
