@@ -81,8 +81,18 @@ macro_rules! slots {
             pub fn set(&mut self, dimension: Dimension, reading: Reading<Value>) -> bool {
                 match self { $(Self::$Name(item) => Arc::make_mut(item).spec.set(dimension, reading)),+ }
             }
-            /// Gives the part its identity.
-            pub fn label(&mut self, label: Label) {
+            /// Its identity.
+            pub fn label(&self) -> Label {
+                Label {
+                    id: self.id().map(str::to_owned),
+                    name: self.name().to_owned(),
+                    price: self.price(),
+                    mass: self.mass(),
+                    lead_days: self.lead_days(),
+                }
+            }
+            /// Gives the part another identity.
+            pub fn relabel(&mut self, label: Label) {
                 match self { $(Self::$Name(item) => { let item = Arc::make_mut(item);
                     item.id = label.id; item.name = label.name; item.price = label.price;
                     item.mass = label.mass; item.lead_days = label.lead_days; }),+ }

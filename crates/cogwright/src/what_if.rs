@@ -73,18 +73,8 @@ fn relabel(key: &str, catalogue: &mut Catalogue, change: impl FnOnce(&mut Label)
     let Some(part) = catalogue.parts.iter_mut().find(|part| part.id() == Some(key)) else {
         return Err(Failure::NoPart(key.to_owned()));
     };
-    let mut label = label_of(part);
+    let mut label = part.label();
     change(&mut label);
-    part.label(label);
+    part.relabel(label);
     Ok(())
-}
-
-fn label_of(part: &Part) -> Label {
-    Label {
-        id: part.id().map(str::to_owned),
-        name: part.name().to_owned(),
-        price: part.price(),
-        mass: part.mass(),
-        lead_days: part.lead_days(),
-    }
 }

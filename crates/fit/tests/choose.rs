@@ -203,7 +203,7 @@ fn a_dearer_part_a_stock_and_a_measurement_change_the_answer() {
             let (id, name) = (part.id().map(str::to_owned), part.name().to_owned());
             let price = Some(Money::new(99_900, "EUR").unwrap());
             let (mass, lead_days) = (part.mass(), part.lead_days());
-            part.label(catalog::part::Label { id, name, price, mass, lead_days });
+            part.relabel(catalog::part::Label { id, name, price, mass, lead_days });
         }
     }
     let after = answer(&wish, &dearer);
@@ -273,7 +273,7 @@ fn bad_input_gets_a_clear_answer() {
         let part = catalogue.parts.iter_mut().find(|part| part.slot() == Slot::Cassette).unwrap();
         let (id, name) = (part.id().map(str::to_owned), part.name().to_owned());
         let price = currency.map(|currency| Money::new(100, currency).unwrap());
-        part.label(catalog::part::Label { id, name, price, mass: None, lead_days: None });
+        part.relabel(catalog::part::Label { id, name, price, mass: None, lead_days: None });
         let key = part.id().unwrap().to_owned();
         (catalogue, key)
     };

@@ -356,7 +356,7 @@ fn reprice(parts: &mut Parts, chance: &mut Chance) {
         let Some(mut part) = parts.get(*slot) else { continue };
         let currency = ["EUR", "CHF", "SEK"][chance.below(3)];
         let price = Money::new(chance.below(1_000_000) as i64, currency).unwrap();
-        part.label(Label {
+        part.relabel(Label {
             id: part.id().map(str::to_owned),
             name: part.name().to_owned(),
             price: (chance.below(4) > 0).then_some(price),

@@ -61,7 +61,7 @@ pub(crate) fn part(
     let base = table.iter().find(|(key, _)| key.get_ref() == "part" && home != Home::Catalogue);
     let base = base.and_then(|(_, value)| notes.keep(from_catalogue(slot, value, catalogue)));
     let mut part = base.unwrap_or_else(|| slot.empty());
-    let mut label = label_of(&part);
+    let mut label = part.label();
     for (key, value) in table.iter() {
         let known = key.get_ref().as_ref();
         if home.keys().contains(&known) {
@@ -78,7 +78,7 @@ pub(crate) fn part(
             notes.refuse(stranger(key.span(), known, slot, home));
         }
     }
-    part.label(label);
+    part.relabel(label);
     part
 }
 
@@ -127,16 +127,6 @@ fn ids_of(slot: Slot, id: &str, catalogue: &Catalogue) -> String {
         return format!("the catalogue has no {}; describe it in a table instead", slot.words());
     }
     offer(id, &ids)
-}
-
-fn label_of(part: &Part) -> Label {
-    Label {
-        id: part.id().map(str::to_owned),
-        name: part.name().to_owned(),
-        price: part.price(),
-        mass: part.mass(),
-        lead_days: part.lead_days(),
-    }
 }
 
 fn read_label(key: &str, value: &Spanned<DeValue<'_>>, label: &mut Label) -> Result<(), Refusal> {

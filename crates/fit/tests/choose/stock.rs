@@ -40,7 +40,7 @@ fn varied(model: &Part, number: usize, stream: &mut Stream) -> Part {
     // What costs more weighs a little less.
     let mass =
         model.mass().map(|mass| Mass::from_base(mass.base() * (112.0 - percent as f64 / 10.0) / 100.0));
-    part.label(Label {
+    part.relabel(Label {
         id: Some(format!("{}-{number}", model.id().unwrap())),
         name: format!("{}, make {number}", model.name()),
         price,

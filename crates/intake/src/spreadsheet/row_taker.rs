@@ -285,7 +285,7 @@ impl<'s> RowTaker<'s> {
                 found.push((at, (format!("the row has no `{key}`"), "every part needs one".to_owned())));
             }
         }
-        part.label(label);
+        part.relabel(label);
         Some(part)
     }
 

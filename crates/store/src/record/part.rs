@@ -58,7 +58,7 @@ impl PartRecord {
     /// [`RecordError`] for a place, a dimension or a figure that this program does not know.
     pub fn part(&self) -> Result<Part, RecordError> {
         let mut part = key::slot(&self.slot)?.empty();
-        part.label(Label {
+        part.relabel(Label {
             id: self.id.clone(),
             name: self.name.clone(),
             price: self.price.as_ref().map(MoneyRecord::money).transpose()?,
