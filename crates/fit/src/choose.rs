@@ -6,6 +6,7 @@
 
 mod answer;
 mod bench_top;
+mod narrow;
 mod offer;
 mod question;
 mod set;
