@@ -7,7 +7,7 @@ use crate::connection::Db;
 use crate::customer::{BikeRecord, CustomerRecord};
 use crate::error::StoreError;
 use crate::job::{JobRecord, rows_from};
-use crate::migration::{NEWEST, hex};
+use crate::migration::NEWEST;
 use crate::people::{PersonRecord, SkillRecord, TabletRecord};
 use crate::photo::{JobPhotoRecord, PhotoRecord, ending};
 use crate::record::EntryRecord;
@@ -255,7 +255,7 @@ impl Sink {
         let path = lines.path.clone();
         let synced = lines.file.flush().and_then(|()| lines.file.get_ref().sync_all());
         synced.map_err(|error| StoreError::file(&path, &error))?;
-        self.files.insert(lines.name, hex(&lines.hash.finalize()));
+        self.files.insert(lines.name, format!("{:x}", lines.hash.finalize()));
         Ok(())
     }
 

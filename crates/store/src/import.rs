@@ -6,7 +6,7 @@ use crate::customer::{BikeRecord, CustomerRecord};
 use crate::error::StoreError;
 use crate::export::{EntryLine, FORMAT, FORMAT_VERSION, MANIFEST, Manifest, photo_name};
 use crate::job::{EntryRow, JobRecord};
-use crate::migration::{NEWEST, hex};
+use crate::migration::NEWEST;
 use crate::people::{PersonRecord, SkillRecord, TabletRecord};
 use crate::photo::{JobPhotoRecord, PhotoRecord, hash_of, insert_photo};
 use crate::record::read_entry;
@@ -100,7 +100,7 @@ fn hash_of_file(path: &Path) -> Result<String, StoreError> {
     loop {
         let count = file.read(&mut piece).map_err(refuse)?;
         if count == 0 {
-            return Ok(hex(&hash.finalize()));
+            return Ok(format!("{:x}", hash.finalize()));
         }
         hash.update(&piece[..count]);
     }

@@ -70,14 +70,8 @@ fn has_tables(db: &mut Db) -> bool {
 }
 
 pub(crate) fn hash_of(text: &str) -> String {
-    hex(&Sha256::digest(text.as_bytes()))
+    format!("{:x}", Sha256::digest(text.as_bytes()))
 }
-
-/// Bytes as digits of base 16.
-pub(crate) fn hex(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,7 +1,6 @@
 //! Photos, known by what is in them: the same picture is kept once, and one that changed is another.
 
 use crate::error::StoreError;
-use crate::migration::hex;
 use crate::people::{found, new_id};
 use crate::shelf::Store;
 use crate::tables::{job_photos, jobs, photos};
@@ -72,7 +71,7 @@ pub(crate) fn ending(media_type: &str) -> &'static str {
 
 /// The key of bytes.
 pub(crate) fn hash_of(bytes: &[u8]) -> String {
-    hex(&Sha256::digest(bytes))
+    format!("{:x}", Sha256::digest(bytes))
 }
 
 impl Store {

@@ -41,7 +41,7 @@ impl fmt::Debug for Token {
 
 /// The hash under which a token is kept. The token is 256 bits of chance, so a quick hash is enough.
 pub(crate) fn token_hash(token: &str) -> String {
-    hex(&Sha256::digest(token.as_bytes()))
+    format!("{:x}", Sha256::digest(token.as_bytes()))
 }
 
 /// The hash of a password or PIN, slow on purpose (argon2id); nothing where the system has no chance to give.
