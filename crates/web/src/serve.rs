@@ -1,5 +1,7 @@
 //! The server: opens the store, listens, answers until it is told to stop.
 
+mod tls;
+
 use crate::demo;
 use crate::failure::Failure;
 use crate::house::House;
@@ -8,7 +10,7 @@ use crate::secret::{Token, slow_hash};
 use axum::Router;
 use axum::extract::connect_info::Connected;
 use axum::http::{HeaderName, HeaderValue};
-use axum::serve::{IncomingStream, Listener};
+use axum::serve::IncomingStream;
 use fit::OwnRule;
 use shop::Workshop;
 use std::fmt;
@@ -17,12 +19,9 @@ use std::net::SocketAddr;
 use std::path::PathBuf;
 use std::sync::Arc;
 use store::{Place, Role, Store, StoreError};
-use tokio::net::{TcpListener, TcpStream};
+use tls::Secure;
+use tokio::net::TcpListener;
 use tokio_rustls::TlsAcceptor;
-use tokio_rustls::rustls::ServerConfig;
-use tokio_rustls::rustls::pki_types::pem::PemObject;
-use tokio_rustls::rustls::pki_types::{CertificateDer, PrivateKeyDer};
-use tokio_rustls::server::TlsStream;
 use tower_http::compression::CompressionLayer;
 use tower_http::csrf::CsrfLayer;
 use tower_http::set_header::SetResponseHeaderLayer;
@@ -143,7 +142,7 @@ impl Server {
     /// # Errors
     /// [`ServeError`]: the store, the port, the certificate, or nobody who could sign in.
     pub async fn open(settings: Settings) -> Result<Self, ServeError> {
-        let tls = settings.tls.as_ref().map(acceptor).transpose()?;
+        let tls = settings.tls.as_ref().map(tls::acceptor).transpose()?;
         let listen = settings.listen;
         let is_tls = tls.is_some();
         let house = tokio::task::spawn_blocking(move || house(settings, is_tls));
@@ -181,8 +180,7 @@ impl Server {
         match self.tls {
             None => axum::serve(self.listener, app).with_graceful_shutdown(stop).await,
             Some(acceptor) => {
-                let listener = Secure { listener: self.listener, acceptor };
-                axum::serve(listener, app).with_graceful_shutdown(stop).await
+                axum::serve(Secure::new(self.listener, acceptor)?, app).with_graceful_shutdown(stop).await
             }
         }
     }
@@ -239,24 +237,6 @@ pub(crate) fn app(house: Arc<House>) -> Router {
     app
 }
 
-fn acceptor(tls: &Tls) -> Result<TlsAcceptor, ServeError> {
-    let fault = |path: &PathBuf, why: String| ServeError::Tls { path: path.clone(), why };
-    let certificates: Result<Vec<CertificateDer<'static>>, _> =
-        CertificateDer::pem_file_iter(&tls.certificate)
-            .map_err(|why| fault(&tls.certificate, why.to_string()))?
-            .collect();
-    let certificates = certificates.map_err(|why| fault(&tls.certificate, why.to_string()))?;
-    let key = PrivateKeyDer::from_pem_file(&tls.key).map_err(|why| fault(&tls.key, why.to_string()))?;
-    let provider = Arc::new(tokio_rustls::rustls::crypto::ring::default_provider());
-    let config = ServerConfig::builder_with_provider(provider)
-        .with_safe_default_protocol_versions()
-        .map_err(|why| fault(&tls.key, why.to_string()))?
-        .with_no_client_auth()
-        .with_single_cert(certificates, key)
-        .map_err(|why| fault(&tls.key, why.to_string()))?;
-    Ok(TlsAcceptor::from(Arc::new(config)))
-}
-
 /// Who is at the other end of a connection.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Peer(pub(crate) SocketAddr);
@@ -264,38 +244,5 @@ pub(crate) struct Peer(pub(crate) SocketAddr);
 impl Connected<IncomingStream<'_, TcpListener>> for Peer {
     fn connect_info(stream: IncomingStream<'_, TcpListener>) -> Self {
         Self(*stream.remote_addr())
-    }
-}
-
-impl Connected<IncomingStream<'_, Secure>> for Peer {
-    fn connect_info(stream: IncomingStream<'_, Secure>) -> Self {
-        Self(*stream.remote_addr())
-    }
-}
-
-/// Connections over TLS. One that does not speak it is let go, and the next is taken.
-struct Secure {
-    listener: TcpListener,
-    acceptor: TlsAcceptor,
-}
-
-/// How long a connection may take to say that it speaks TLS.
-const HANDSHAKE: std::time::Duration = std::time::Duration::from_secs(5);
-
-impl Listener for Secure {
-    type Io = TlsStream<TcpStream>;
-    type Addr = SocketAddr;
-
-    async fn accept(&mut self) -> (Self::Io, Self::Addr) {
-        loop {
-            let (stream, address) = Listener::accept(&mut self.listener).await;
-            if let Ok(Ok(stream)) = tokio::time::timeout(HANDSHAKE, self.acceptor.accept(stream)).await {
-                return (stream, address);
-            }
-        }
-    }
-
-    fn local_addr(&self) -> io::Result<Self::Addr> {
-        self.listener.local_addr()
     }
 }

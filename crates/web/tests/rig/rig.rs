@@ -1,9 +1,13 @@
 //! What a browser test stands on: a driver with its browsers, and a server with the invented shop. Begin with [`Driver`]
 //! and [`Server`].
 
+#[path = "settings.rs"]
+mod settings;
+
 use fantoccini::wd::{Capabilities, TimeoutConfiguration};
 use fantoccini::{Client, ClientBuilder};
 use hyper_util::client::legacy::connect::HttpConnector;
+use settings::settings;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{SocketAddr, TcpStream};
 use std::path::Path;
@@ -133,19 +137,7 @@ impl Server {
 
     /// The same on a port that is known: the server comes back where it was.
     pub(crate) fn demo_on(folder: &Path, listen: SocketAddr) -> Self {
-        let shop = include_str!("../../../cogwright/shop.toml");
-        let workshop = intake::read_shop(intake::Source { name: "shop.toml", text: shop }).unwrap();
-        let settings = web::Settings {
-            place: store::Place::Folder(folder.to_owned()),
-            listen,
-            tls: None,
-            address: None,
-            branch: "A".to_owned(),
-            workshop,
-            own_rules: Vec::new(),
-            demo: true,
-            first_manager: None,
-        };
+        let settings = settings(folder, listen);
         let runtime =
             tokio::runtime::Builder::new_multi_thread().worker_threads(2).enable_all().build().unwrap();
         let server = runtime.block_on(web::Server::open(settings)).unwrap();
