@@ -1,8 +1,9 @@
-//! How fast pages and taps are in a shop with many jobs: `cargo run --release -p web --example load -- 20000`.
+//! How fast pages and taps are in a shop with many jobs: `cargo run --release -p web --example load -- 20000 FOLDER`.
 //!
-//! Fills a store in a folder of its own with copies of the invented shop's jobs, opens the app over it, and asks for pages
-//! a hundred times a second while eight tablets tick steps. Times are taken from the moment at which a request was due,
-//! so that a server that falls behind does not hide it.
+//! Fills the store in FOLDER with copies of the invented shop's jobs until there are so many, opens the app over it, tries
+//! values as they are typed, and asks for pages a hundred times a second while eight tablets tick steps. Times are taken
+//! from the moment at which a request was due, so that a server that falls behind does not hide it. Filling takes memory
+//! that a shop does not: run it a second time over the full folder for what the app takes alone.
 
 use http_body_util::{BodyExt, Full};
 use hyper_util::client::legacy::Client;
@@ -47,6 +48,10 @@ fn fill(folder: &Path, jobs: usize) -> Result<(), Fault> {
     let all = store.jobs(&Which::All, None, 100)?;
     let stage = |key: &str| Stage::ALL.into_iter().find(|stage| stage.key() == key).unwrap_or(Stage::Enquiry);
     let mut key = 1_u128 << 64;
+    // Numbers are given in order: a folder that an earlier run has filled has the last one.
+    if store.job_numbered(&format!("A-{jobs}"))?.is_some() {
+        return Ok(());
+    }
     for number in all.len()..jobs {
         let over =
             |line: &&store::JobLine| matches!(stage(&line.job.stage), Stage::FollowedUp | Stage::Collected);
@@ -128,8 +133,9 @@ fn tell(what: &str, mut times: Vec<f64>) {
 #[expect(clippy::disallowed_methods, reason = "measuring times is what this is for")]
 fn main() -> Result<(), Fault> {
     let jobs: usize = std::env::args().nth(1).map_or(Ok(20_000), |text| text.parse())?;
-    let folder = tempfile::tempdir()?;
-    let path = folder.path().join("shop");
+    let path =
+        std::env::args_os().nth(2).ok_or("name a folder for the records, behind the number of jobs")?;
+    let path = std::path::PathBuf::from(path);
     let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
     drop(runtime.block_on(Server::open(settings(&path)?))?);
     let begun = Instant::now();
@@ -157,8 +163,18 @@ async fn load(address: SocketAddr, jobs: usize, name: &str, password: &str) -> R
             .into_iter()
             .chain([5, 9, 10, jobs / 2, jobs - 1].into_iter().map(|number| format!("/jobs/A-{number}")))
             .chain(
-                ["/jobs/A-9/plan", "/jobs/A-11/measure", "/jobs/A-8/parts", "/jobs/A-4/check"]
-                    .map(str::to_owned),
+                [
+                    "/jobs/A-9/plan",
+                    "/jobs/A-9/estimate",
+                    "/jobs/A-9/record",
+                    "/jobs/A-11/measure",
+                    "/jobs/A-8/parts",
+                    "/jobs/A-5/stand",
+                    "/jobs/A-5/stand.json",
+                    "/jobs/A-4/check",
+                    "/customers",
+                ]
+                .map(str::to_owned),
             )
             .collect();
     for path in &paths {
@@ -166,6 +182,18 @@ async fn load(address: SocketAddr, jobs: usize, name: &str, password: &str) -> R
         let status = send(&http, address, &manager, path, None).await?;
         println!("  {status} {path} {:.1} ms the first time", begun.elapsed().as_secs_f64() * 1_000.0);
     }
+    let mut tried = Vec::new();
+    for turn in 0..300 {
+        let begun = Instant::now();
+        let value = 405.0 + f64::from(turn) / 10.0;
+        let form = format!("slot=frame&dimension=chainstay&origin=found&value={value:.1}");
+        let status = send(&http, address, &manager, "/jobs/A-11/measure/try", Some(form)).await?;
+        if status != 200 {
+            return Err(format!("a value was answered {status}").into());
+        }
+        tried.push(begun.elapsed().as_secs_f64() * 1_000.0);
+    }
+    tell("a value judged while it is typed", tried);
     let (http, paths) = (Arc::new(http), Arc::new(paths));
     let begun = Instant::now() + Duration::from_millis(100);
     let mut ticking = Vec::new();
