@@ -2,7 +2,7 @@
 
 use crate::files::Failure;
 use catalog::part::Label;
-use catalog::{Catalogue, Part};
+use catalog::Catalogue;
 use fit::Refit;
 use intake::{Source, read_refit};
 use quantity::{Money, Reading};
