@@ -10,6 +10,7 @@
 pub mod blind;
 pub mod event;
 pub mod gate;
+mod may;
 pub mod refusal;
 pub mod state;
 
