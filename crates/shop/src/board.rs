@@ -91,7 +91,7 @@ pub struct Laid {
 
 /// Which slots are free: a bit a slot, for each person, and for the stands.
 #[derive(Clone, Debug)]
-struct Free {
+pub(crate) struct Free {
     hands: Vec<Vec<u64>>,
     stand: Vec<u64>,
     used: Vec<u8>,
@@ -173,7 +173,19 @@ impl Board {
     pub fn next(&self, placed: &[Place], task: &Task) -> Option<Vec<Place>> {
         let mut free = Free::of(self);
         placed.iter().for_each(|place| free.take(*place, self.stands));
-        self.best(&free, task, 0)
+        self.beside(&free, task)
+    }
+
+    /// What is free once jobs are laid.
+    pub(crate) fn left_by(&self, laid: &Laid) -> Free {
+        let mut free = Free::of(self);
+        laid.places.iter().flatten().flatten().for_each(|place| free.take(*place, self.stands));
+        free
+    }
+
+    /// The places of one more job that let it end first in what is free.
+    pub(crate) fn beside(&self, free: &Free, task: &Task) -> Option<Vec<Place>> {
+        self.best(free, task, 0)
     }
 
     fn best(&self, free: &Free, task: &Task, kept_from: u64) -> Option<Vec<Place>> {
@@ -399,7 +411,7 @@ fn kept(kept_from: &[u64], at: usize) -> u64 {
 }
 
 /// Numbers by a fixed rule: always the same ones (SplitMix64, public domain; from memory).
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Dice(u64);
 
 impl Dice {

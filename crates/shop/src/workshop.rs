@@ -3,7 +3,8 @@
 use crate::book::Book;
 use crate::calendar::{Calendar, Colleague};
 use crate::price::Carries;
-use crate::promise::{LeadRecord, OpenJob};
+use crate::delivery::LeadRecord;
+use crate::promise::OpenJob;
 use crate::risk::Risk;
 use crate::tax::{LineKind, Taxes};
 use crate::wording::TextBlocks;

@@ -6,7 +6,7 @@ use crate::card::JobCard;
 use crate::clock;
 use crate::failure::Failure;
 use crate::house::House;
-use crate::pages::job::estimate::desk_of;
+use crate::pages::job::estimate::told_of;
 use document::LaidWork;
 use fit::{Origin, Refit};
 use quantity::Torque;
@@ -139,8 +139,8 @@ impl<'a> Walk<'a> {
 
     fn estimate(&mut self) -> Result<(), Failure> {
         let (event, day) = {
-            let desk = desk_of(self.house, &self.card.plan, self.card.state().circumstances)?;
-            let Answer::Estimate(estimate) = &desk.answer else {
+            let told = told_of(self.house, &self.card)?;
+            let Answer::Estimate(estimate) = &told.answer else {
                 let why = format!("{} has no estimate", self.card.record.name);
                 return Err(Failure::Fault { what: "a job of the invented shop", why });
             };
@@ -149,7 +149,7 @@ impl<'a> Walk<'a> {
                 ceiling: Some(estimate.ceiling.amount),
                 scope: self.card.record.name.clone(),
             };
-            (event, desk.promise.as_ref().ok().map(|promise| clock::day_of(promise.promised)))
+            (event, told.promise.as_ref().ok().map(|promise| clock::day_of(promise.promised)))
         };
         self.tap(MANAGER, event)?;
         match day {

@@ -15,7 +15,9 @@ use crate::who::{Access, DESK};
 use fit::Plan;
 use maud::{Markup, PreEscaped, html};
 use shop::job::{Channel, GateBlock, gate};
-use shop::{Answer, Circumstances, Desk, Estimate, Event, Person, PriceLine, desk, shown};
+use shop::{
+    Answer, Desk, Estimate, Event, Person, PriceLine, Stage, Told, Way, estimate, left, shown, takes_time, told,
+};
 use store::LinkRecord;
 
 /// How long a private link may be used.
@@ -25,31 +27,49 @@ pub(crate) fn routes() -> Vec<Route> {
     vec![
         show("/jobs/{job}/estimate", Access::Staff, page),
         change("/jobs/{job}/estimate", DESK, send),
+        show("/jobs/{job}/estimate/day", Access::Staff, day_alone),
+        show("/jobs/{job}/estimate/day/part", Access::Staff, day_part),
+        show("/jobs/{job}/estimate/options", Access::Staff, options_alone),
+        show("/jobs/{job}/estimate/options/part", Access::Staff, options_part),
         change("/jobs/{job}/link", DESK, link),
         show("/agree/{token}", Access::Anyone, for_customer),
         change("/agree/{token}", Access::Anyone, agree),
     ]
 }
 
-/// What a plan comes to today.
-pub(crate) fn desk_of<'a>(
-    house: &'a House,
-    plan: &'a Plan,
-    circumstances: Circumstances,
-) -> Result<Desk<'a>, Failure> {
-    desk(plan, &house.catalogue(), &house.workshop, circumstances, clock::today()).map_err(|errors| {
-        let why: Vec<String> = errors.iter().map(ToString::to_string).collect();
-        Failure::Fault { what: "the estimate cannot be worked out", why: why.join("; ") }
-    })
+fn fault(errors: Vec<shop::EstimateError>) -> Failure {
+    let why: Vec<String> = errors.iter().map(ToString::to_string).collect();
+    Failure::Fault { what: "the estimate cannot be worked out", why: why.join("; ") }
+}
+
+/// What a plan of a job comes to today, beside the jobs that wait, with its options.
+pub(crate) fn desk_of<'a>(house: &'a House, card: &'a JobCard) -> Result<Desk<'a>, Failure> {
+    let Told { answer, order, promise, provisional } = told_of(house, card)?;
+    let ways = house.options(card)?;
+    let (plan, shop, made) = (&*card.plan, &house.workshop, clock::today());
+    let (ways, no_way) = (ways.offered.clone(), ways.missing.clone());
+    Ok(Desk { plan, shop, made, answer, order, promise, provisional, ways, no_way })
+}
+
+/// The same without the options.
+pub(crate) fn told_of<'a>(house: &'a House, card: &JobCard) -> Result<Told<'a>, Failure> {
+    let queue = house.queue(&card.record)?;
+    told(&card.plan, &house.workshop, card.state().circumstances, &queue, clock::today()).map_err(fault)
+}
+
+/// What a plan of a job costs, without a day.
+fn answer_of(house: &House, card: &JobCard, plan: &Plan) -> Result<Answer, Failure> {
+    estimate(plan, &house.workshop, card.state().circumstances, clock::today()).map_err(fault)
 }
 
 fn page(ask: &Ask) -> Result<Reply, Failure> {
     let card = card(ask)?;
-    let desk = desk_of(&ask.house, &card.plan, card.state().circumstances)?;
+    let answer = answer_of(&ask.house, &card, &card.plan)?;
+    let stage = card.stage(&ask.house.workshop.book);
     let is_desk = ask.who.as_ref().is_some_and(|who| who.role != store::Role::Technician);
     let body = html! {
         (word(ask, &card, is_desk))
-        @match &desk.answer {
+        @match &answer {
             Answer::None(none) => {
                 section.card {
                     h2 { "No estimate" }
@@ -62,20 +82,80 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
             }
             Answer::Estimate(estimate) => {
                 (sums(&ask.house, estimate))
-                @if is_desk && !card.state().started { (send_form(&card, estimate, &desk)) }
-                (details(estimate))
-                section.card {
-                    h2 { "The day" }
-                    @match &desk.promise {
-                        Ok(promise) => { p { "It can be promised for " strong { (clock::day_words(clock::day_of(promise.promised))) } "." } ul { @for line in &promise.because { li { (line) } } } }
-                        Err(why) => { p { (why) } }
-                    }
+                @if is_desk && !card.state().started { (send_form(&card, estimate)) }
+                @if !super::is_over(stage) && stage != Stage::Ready {
+                    (later(&card, "day", "The day, with the jobs that wait"))
                 }
-                (options(&desk))
+                (details(estimate))
             }
         }
+        (later(&card, "options", "Other ways, with price and day"))
     };
     Ok(room(ask, &card, "/estimate", body))
+}
+
+/// A piece of the page that takes longer than a page may: fetched when the page is there, or by a tap.
+fn later(card: &JobCard, what: &str, words: &str) -> Markup {
+    let to = address(card, &format!("/estimate/{what}"));
+    html! {
+        section id=(what) hx-get=(format!("{to}/part")) hx-trigger="load" hx-swap="outerHTML" {
+            p { a.button href=(to) { (words) } }
+        }
+    }
+}
+
+/// The piece as a page of its own, for browsers without scripts.
+fn alone(ask: &Ask, piece: fn(&House, &JobCard) -> Result<Markup, Failure>) -> Result<Reply, Failure> {
+    let card = card(ask)?;
+    let body = html! {
+        (piece(&ask.house, &card)?)
+        p { a href=(address(&card, "/estimate")) { "Back to the estimate" } }
+    };
+    Ok(room(ask, &card, "/estimate", body))
+}
+
+fn day_alone(ask: &Ask) -> Result<Reply, Failure> {
+    alone(ask, day)
+}
+
+fn day_part(ask: &Ask) -> Result<Reply, Failure> {
+    Ok(Reply::Part(day(&ask.house, &*card(ask)?)?))
+}
+
+fn options_alone(ask: &Ask) -> Result<Reply, Failure> {
+    alone(ask, options)
+}
+
+fn options_part(ask: &Ask) -> Result<Reply, Failure> {
+    Ok(Reply::Part(options(&ask.house, &*card(ask)?)?))
+}
+
+/// The day: of the plan before the customer's word, of what is left after it.
+fn day(house: &House, card: &JobCard) -> Result<Markup, Failure> {
+    let queue = house.queue(&card.record)?;
+    let agreed = takes_time(card.stage(&house.workshop.book));
+    let rest = || left(&card.number(), card.state(), &card.plan, &house.workshop, clock::today());
+    let promise = match agreed.then(rest).flatten() {
+        Some(left) => queue.promise(&house.workshop, &left).map_err(|why| format!("no day: {why}")),
+        None => told_of(house, card)?.promise.map_err(|why| why.to_string()),
+    };
+    let waits = match queue.len() {
+        0 => "no other job waits".to_owned(),
+        1 => "1 other job waits or is worked on, and keeps its place".to_owned(),
+        more => format!("{more} other jobs wait or are worked on, and keep their places"),
+    };
+    Ok(html! {
+        section.card #day {
+            h2 { "The day" }
+            @match &promise {
+                Ok(promise) => {
+                    p { @if agreed { "What is left of it can be promised for " } @else { "It can be promised for " } strong { (clock::day_words(clock::day_of(promise.promised))) } "." }
+                    ul { @for line in &promise.because { li { (line) } } li { (waits) } }
+                }
+                Err(why) => { p { (why) } p.quiet { (waits) } }
+            }
+        }
+    })
 }
 
 /// How far the customer's word is.
@@ -160,7 +240,7 @@ fn sums(house: &House, estimate: &Estimate) -> Markup {
     }
 }
 
-fn send_form(card: &JobCard, estimate: &Estimate, desk: &Desk<'_>) -> Markup {
+fn send_form(card: &JobCard, estimate: &Estimate) -> Markup {
     let next = card.state().estimates.last().map_or(1, |last| last.version + 1);
     let same = card.state().estimates.last().is_some_and(|last| {
         last.refit == card.state().refit && last.total == shown(&estimate.totals, estimate.shown)
@@ -172,7 +252,7 @@ fn send_form(card: &JobCard, estimate: &Estimate, desk: &Desk<'_>) -> Markup {
                 input type="hidden" name="seen" value=(card.job.version());
                 label for="scope" { "Version " (next) ": what it covers, in a line" }
                 input #scope name="scope" value=(card.record.name) required autocomplete="off";
-                @if let Ok(promise) = &desk.promise { p { "The day goes with it: " (clock::day_words(clock::day_of(promise.promised))) } }
+                p.quiet { "The day that can be promised goes with it." }
                 button.main { "Version " (next) " goes out" }
             }
         }
@@ -221,13 +301,35 @@ fn details(estimate: &Estimate) -> Markup {
     }
 }
 
-fn options(desk: &Desk<'_>) -> Markup {
+fn options(house: &House, card: &JobCard) -> Result<Markup, Failure> {
+    let found = house.options(card)?;
+    Ok(html! {
+        section.card #options {
+            h2 { "Other ways" }
+            @if found.offered.is_empty() { p.empty { "None: the job ends here." } }
+            @for way in &found.offered { (option(way)) }
+            @for (name, why) in &found.missing { p.quiet { "No “" (name.word()) "”: " (why) "." } }
+        }
+    })
+}
+
+fn option(way: &Way) -> Markup {
+    let day = way.ready.as_ref().map(|ready| match (&ready.promise, &ready.provisional) {
+        (Ok(promise), _) => format!("ready {}", clock::day_words(clock::day_of(promise.promised))),
+        (Err(why), Some(day)) => {
+            format!("{why}; {} if all turns out well", clock::day_words(clock::day_of(day.promised)))
+        }
+        (Err(why), None) => why.to_string(),
+    });
     html! {
-        @if !desk.ways.is_empty() {
-            section.card {
-                h2 { "Other ways" }
-                ul { @for way in &desk.ways { li { (way.words) @if let Some(estimate) = &way.estimate { ": " (shown(&estimate.totals, estimate.shown)) } } } }
+        article.way {
+            h3 { (way.name.word()) @if let Some(estimate) = &way.estimate { ": " (shown(&estimate.totals, estimate.shown)) } }
+            p { (way.words) }
+            @if let Some(change) = way.gears.lowest_change_percent.filter(|change| change.abs() >= 0.5) {
+                p.quiet { "lowest gear " (quantity::digits::fixed(change.abs(), 0)) " % " @if change < 0.0 { "easier" } @else { "harder" } }
             }
+            @for words in &way.amber { p.doubt { (words) } }
+            @if let Some(day) = day { p.quiet { (day) } }
         }
     }
 }
@@ -237,8 +339,8 @@ fn send(ask: &Ask) -> Result<Reply, Failure> {
     let card = card(ask)?;
     let who = ask.who()?;
     let scope = ask.form.said("scope", "What it covers")?;
-    let desk = desk_of(&ask.house, &card.plan, card.state().circumstances)?;
-    let Answer::Estimate(estimate) = &desk.answer else {
+    let told = told_of(&ask.house, &card)?;
+    let Answer::Estimate(estimate) = &told.answer else {
         let rules = card.plan.findings.iter().filter(|finding| finding.verdict >= fit::Verdict::Fails);
         let rules = rules.map(|finding| finding.rule.id).collect();
         return Err(Failure::Refused(vec![shop::Refusal::NotOffered { rules }]));
@@ -249,7 +351,7 @@ fn send(ask: &Ask) -> Result<Reply, Failure> {
         scope,
     };
     let mut taps = vec![ask.tap(event)];
-    if let Ok(promise) = &desk.promise {
+    if let Ok(promise) = &told.promise {
         let day = clock::day_of(promise.promised);
         if card.state().promised.last() != Some(&day) {
             let words = "with the estimate".to_owned();
@@ -309,7 +411,7 @@ fn for_customer(ask: &Ask) -> Result<Reply, Failure> {
         return Err(Failure::NotFound { what: "version of the estimate", name: number.to_string() });
     };
     let plan = ask.house.plan(&version.refit);
-    let desk = desk_of(&ask.house, &plan, state.circumstances)?;
+    let answer = answer_of(&ask.house, &card, &plan)?;
     let is_current = state.estimates.last().is_some_and(|last| last.version == number);
     let agreed = state.approval.as_ref().filter(|approval| approval.version == number);
     let gears = sheet::drawings::gears(&document::PlanDocument::of(&plan)).svg().ok();
@@ -323,7 +425,7 @@ fn for_customer(ask: &Ask) -> Result<Reply, Failure> {
             h2 { "What it costs" }
             p.big { (version.total) }
             @if let Some(ceiling) = version.ceiling { p { "We will not pass " strong { (ceiling) } " without your word." } }
-            @if let Answer::Estimate(estimate) = &desk.answer { (details(estimate)) }
+            @if let Answer::Estimate(estimate) = &answer { (details(estimate)) }
             @if let Some(svg) = gears { figure { (PreEscaped(svg)) } }
             @for finding in plan.findings.iter().filter(|finding| finding.verdict == fit::Verdict::Marginal) {
                 p.doubt { "Marginal: " (super::plan::headline(finding)) ". It is not promised by the makers; we try it on your bike and tell you before you pay for it." }

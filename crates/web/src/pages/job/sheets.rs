@@ -56,7 +56,7 @@ fn print(ask: &Ask, card: &JobCard, kind: SheetKind) -> Result<Vec<u8>, Failure>
         bolts.extend(shop::torque::closing(fastener, &[], &[], None).map_err(paper_fault)?);
     }
     let work = WorkDocument::of(&card.plan, book, &laid, &bolts);
-    let desk = desk_of(house, &card.plan, state.circumstances)?;
+    let desk = desk_of(house, card)?;
     let estimate = serde_json::to_value(EstimateDocument::of(&desk)).map_err(paper_fault)?;
     let plan = PlanDocument::of(&card.plan);
     let promised = state.promised.last().map(|day| clock::day_words(*day));
