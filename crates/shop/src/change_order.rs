@@ -1,16 +1,18 @@
 //! Change orders: something was found while working. Begin with [`change_order`].
 
+mod asked;
 mod price;
 mod refusal;
 
+pub use asked::{AskedChange, AskedChoice};
 pub use refusal::ChangeError;
 
 use crate::book::Book;
+use crate::delivery::Awaited;
 use crate::labour::Age;
 use crate::operation::OperationId;
 use crate::order::Placed;
 use crate::price::{PriceLine, Totals, shown};
-use crate::delivery::Awaited;
 use crate::promise::{OpenJob, Promise, PromiseError, pieces_of, promises};
 use crate::ready::{CATALOGUE, working_days_after};
 use crate::risk::outlook;

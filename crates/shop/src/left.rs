@@ -1,15 +1,13 @@
 //! What is left of a job on record, as the calendar needs it. Begin with [`left`].
 
 use crate::delivery::Awaited;
-use crate::job::gate::gating;
+use crate::job::gate::{gating, operations};
 use crate::job::{Stage, State};
 use crate::order::Placed;
 use crate::promise::{OpenJob, pieces_of};
-use crate::ready::{CATALOGUE, order_of, working_days_after};
+use crate::ready::{CATALOGUE, working_days_after};
 use crate::risk::{Blow, Standing, faced, outlook};
 use crate::step::StepId;
-use crate::operation::OperationId;
-use crate::wanted::wanted;
 use crate::workshop::Workshop;
 use fit::Plan;
 use jiff::ToSpan;
@@ -17,10 +15,7 @@ use jiff::civil::{Date, date};
 
 /// Whether a job in this stage takes time of the shop that others cannot have: the customer agreed, and it is not done.
 pub fn takes_time(stage: Stage) -> bool {
-    matches!(
-        stage,
-        Stage::Agreed | Stage::WaitingForParts | Stage::InWork | Stage::Paused | Stage::Checks
-    )
+    matches!(stage, Stage::Agreed | Stage::WaitingForParts | Stage::InWork | Stage::Paused | Stage::Checks)
 }
 
 /// What is left of a job: the steps that are not done, the parts that are not here, the day that was promised. None if
@@ -31,14 +26,14 @@ pub fn takes_time(stage: Stage) -> bool {
 /// promise hangs on a single step.
 pub fn left(name: &str, state: &State, plan: &Plan, shop: &Workshop, today: Date) -> Option<OpenJob> {
     // An operation that the book does not know is a fault of the book, said where the book is read.
-    let order = order_of(plan, shop, state.circumstances).ok()?;
+    let operations = operations(state, plan);
+    let order = shop.book.order(&operations).ok()?;
     let is_open = |placed: &Placed<'_>| !is_done(state, placed.step.id);
-    let minutes = |placed: &[Placed<'_>]| placed.iter().map(|one| f64::from(one.step.minutes.usual)).sum::<f64>();
+    let minutes =
+        |placed: &[Placed<'_>]| placed.iter().map(|one| f64::from(one.step.minutes.usual)).sum::<f64>();
     let all = minutes(&order);
     let steps: Vec<&str> = order.iter().map(|placed| placed.step.id.0).collect();
     let open: Vec<Placed<'_>> = order.iter().filter(|placed| is_open(placed)).cloned().collect();
-    let operations: Vec<OperationId> =
-        wanted(plan, state.circumstances).into_iter().map(|wanted| wanted.operation).collect();
     let labour = shop.book.labour(&operations, state.circumstances.age).ok()?;
     let base = f64::from(labour.total.usual) * if all > 0.0 { minutes(&open) / all } else { 0.0 };
     // What could come up while taking apart comes up in the first steps.

@@ -54,8 +54,8 @@ pub mod desk;
 pub mod board;
 pub mod calendar;
 pub mod delivery;
-pub mod promise;
 pub mod left;
+pub mod promise;
 pub mod queue;
 
 pub mod job;
@@ -64,8 +64,8 @@ pub use board::{Board, Hand, LATE, Laid, Piece, Place, Task};
 pub use book::{Book, BookError};
 pub use calendar::{Calendar, Colleague, Grid, Hours, SLOT_MINUTES, Week, clock_words, weekday_words};
 pub use change_order::{
-    Call, Cause, Change, ChangeError, ChangeOrder, Choice, ChoicePart, Finding, NoNewDay, Priced, SmallThing,
-    Stakes, UnderWay, WITHOUT_ANSWER, change_order,
+    AskedChange, AskedChoice, Call, Cause, Change, ChangeError, ChangeOrder, Choice, ChoicePart, Finding,
+    NoNewDay, Priced, SmallThing, Stakes, UnderWay, WITHOUT_ANSWER, change_order,
 };
 pub use check::{CheckError, Held, Person, Record, StepWork, Tightness, TorqueRange, approval_stands};
 pub use delivery::{Awaited, LeadRecord, all_here};

@@ -1,6 +1,6 @@
 //! The promise: planned at 50 percent, promised at 80. Begin with [`promises`].
 
-use crate::board::{Board, Dice, Laid, Piece, Place, Task};
+use crate::board::{Board, Dice, Laid, PLACINGS, Piece, Place, Task};
 use crate::calendar::{Grid, SLOT_MINUTES, level};
 use crate::delivery::{Awaited, LeadRecord, all_here};
 use crate::order::Placed;
@@ -218,7 +218,16 @@ fn is_second(placed: &Placed<'_>) -> bool {
 }
 
 /// Weeks that are drawn. The day at 80 percent of so many moves by less than a day if more are drawn.
-const DRAWS: usize = 160;
+pub(crate) const DRAWS: usize = 160;
+
+/// How much is tried.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Effort {
+    /// Weeks that are drawn.
+    pub(crate) draws: usize,
+    /// Jobs that are placed in search of a better sequence.
+    pub(crate) placings: usize,
+}
 
 /// The promises of all jobs, planned from a day on.
 ///
@@ -232,8 +241,8 @@ const DRAWS: usize = 160;
 /// For each job that has no day, why; the others have theirs.
 pub fn promises(shop: &Workshop, jobs: &[OpenJob], today: Date) -> Vec<Result<Promise, PromiseError>> {
     let outline = Outline::of(shop, today);
-    let drawn = outline.drawn(shop, jobs);
-    let drawing = outline.drawing(shop);
+    let drawn = outline.drawn(shop, jobs, Effort { draws: DRAWS, placings: PLACINGS });
+    let drawing = outline.drawing(shop, DRAWS);
     let mut told: Vec<Result<Promise, PromiseError>> = drawn
         .refused
         .into_iter()
@@ -280,16 +289,16 @@ impl Outline {
         Self { grid, board, today, longest }
     }
 
-    pub(crate) fn drawing<'a>(&'a self, shop: &'a Workshop) -> Drawing<'a> {
-        Drawing { shop, outline: self }
+    pub(crate) fn drawing<'a>(&'a self, shop: &'a Workshop, draws: usize) -> Drawing<'a> {
+        Drawing { shop, outline: self, draws }
     }
 
-    pub(crate) fn drawn(&self, shop: &Workshop, jobs: &[OpenJob]) -> Drawn {
+    pub(crate) fn drawn(&self, shop: &Workshop, jobs: &[OpenJob], effort: Effort) -> Drawn {
         let refused: Vec<Option<PromiseError>> = jobs.iter().map(|job| self.refusal(shop, job)).collect();
         let kept: Vec<usize> = (0..jobs.len()).filter(|at| refused[*at].is_none()).collect();
-        let drawing = self.drawing(shop);
+        let drawing = self.drawing(shop, effort.draws);
         let middle: Vec<Task> = kept.iter().map(|at| drawing.task(&jobs[*at], 0.5, 0.5)).collect();
-        let plan = self.board.plan(&middle);
+        let plan = self.board.plan_within(&middle, effort.placings);
         let mut dice = Dice::new();
         let weeks = drawing.weeks(jobs, &kept, &plan, &mut dice);
         Drawn { refused, kept, plan, weeks, dice }
@@ -347,11 +356,7 @@ fn at_80(ends: &[usize], slots: usize, grid: &Grid) -> Option<Date> {
 pub(crate) struct Drawing<'a> {
     shop: &'a Workshop,
     outline: &'a Outline,
-}
-
-/// Each of the equally likely shares of a job's minutes, or of its deliveries.
-fn share(at: usize) -> f64 {
-    (at as f64 + 0.5) / DRAWS as f64
+    draws: usize,
 }
 
 impl Drawing<'_> {
@@ -381,16 +386,21 @@ impl Drawing<'_> {
         }
     }
 
+    /// Each of the equally likely shares of a job's minutes, or of its deliveries.
+    fn share(&self, at: usize) -> f64 {
+        (at as f64 + 0.5) / self.draws as f64
+    }
+
     /// All drawn weeks. Each job has each share once; which shares fall into one week is shuffled by the fixed dice.
     fn weeks(&self, jobs: &[OpenJob], kept: &[usize], plan: &Laid, dice: &mut Dice) -> Vec<Laid> {
-        let minutes: Vec<Vec<usize>> = kept.iter().map(|_| dice.shuffled(DRAWS)).collect();
-        let parts: Vec<Vec<usize>> = kept.iter().map(|_| dice.shuffled(DRAWS)).collect();
+        let minutes: Vec<Vec<usize>> = kept.iter().map(|_| dice.shuffled(self.draws)).collect();
+        let parts: Vec<Vec<usize>> = kept.iter().map(|_| dice.shuffled(self.draws)).collect();
         let days: Vec<Vec<Date>> = kept.iter().map(|at| self.delivery_days(&jobs[*at])).collect();
-        (0..DRAWS)
+        (0..self.draws)
             .map(|draw| {
                 let task = |(place, at): (usize, &usize)| {
                     let here = days[place][parts[place][draw]];
-                    self.task_from(&jobs[*at], share(minutes[place][draw]), here)
+                    self.task_from(&jobs[*at], self.share(minutes[place][draw]), here)
                 };
                 let tasks: Vec<Task> = kept.iter().enumerate().map(task).collect();
                 self.outline.board.in_sequence(&tasks, &plan.sequence, &plan.kept_from)
@@ -400,19 +410,19 @@ impl Drawing<'_> {
 
     /// One job in all drawn weeks.
     pub(crate) fn tasks(&self, job: &OpenJob, dice: &mut Dice) -> Vec<Task> {
-        let (minutes, parts) = (dice.shuffled(DRAWS), dice.shuffled(DRAWS));
+        let (minutes, parts) = (dice.shuffled(self.draws), dice.shuffled(self.draws));
         let days = self.delivery_days(job);
-        let task = |draw: usize| self.task_from(job, share(minutes[draw]), days[parts[draw]]);
-        (0..DRAWS).map(task).collect()
+        let task = |draw: usize| self.task_from(job, self.share(minutes[draw]), days[parts[draw]]);
+        (0..self.draws).map(task).collect()
     }
 
     /// The day on which everything is there, at each share. Deliveries fall on few days: each is looked up once.
     fn delivery_days(&self, job: &OpenJob) -> Vec<Date> {
         let today = self.outline.today;
         if job.awaits.is_empty() {
-            return vec![today; DRAWS];
+            return vec![today; self.draws];
         }
-        (0..DRAWS).map(|draw| all_here(self.shop, &job.awaits, today, share(draw))).collect()
+        (0..self.draws).map(|draw| all_here(self.shop, &job.awaits, today, self.share(draw))).collect()
     }
 
     /// The slot before which a job ends; after the last one if it has no place.
@@ -499,7 +509,8 @@ impl Drawing<'_> {
         because
             .push(format!("{} min on the stand and in the check as planned", worked * SLOT_MINUTES as usize));
         if promised > planned {
-            let later = self.outline.grid.days().iter().filter(|day| planned < **day && **day <= promised).count();
+            let later =
+                self.outline.grid.days().iter().filter(|day| planned < **day && **day <= promised).count();
             because.push(format!("{later} open days are kept for what usually comes between"));
         }
         because

@@ -2,11 +2,11 @@
 //! turned out well. Begin with `ready`.
 
 use crate::book::BookError;
+use crate::delivery::Awaited;
 use crate::estimate::{Estimate, Signable};
 use crate::labour::Circumstances;
 use crate::operation::OperationId;
 use crate::order::Placed;
-use crate::delivery::Awaited;
 use crate::promise::{OpenJob, Promise, PromiseError, pieces_of};
 use crate::queue::Queue;
 use crate::wanted::wanted;

@@ -2,8 +2,8 @@
 
 use crate::book::Book;
 use crate::calendar::{Calendar, Colleague};
-use crate::price::Carries;
 use crate::delivery::LeadRecord;
+use crate::price::Carries;
 use crate::promise::OpenJob;
 use crate::risk::Risk;
 use crate::tax::{LineKind, Taxes};

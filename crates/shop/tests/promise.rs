@@ -5,8 +5,8 @@
 use jiff::civil::{Date, Weekday, date};
 use proptest::prelude::*;
 use shop::{
-    Awaited, LeadRecord, OpenJob, Promise, PromiseError, Queue, Range, Skill, WorkPiece, Workshop, all_here, broken,
-    promises,
+    Awaited, LeadRecord, OpenJob, Promise, PromiseError, Queue, Range, Skill, WorkPiece, Workshop, all_here,
+    broken, promises,
 };
 
 const SHOP: &str = include_str!("../../cogwright/shop.toml");

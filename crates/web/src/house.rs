@@ -6,6 +6,7 @@ use crate::guard::{LockOut, Rate};
 use crate::live::Live;
 use crate::options::Options;
 use crate::queue::Queues;
+use crate::rides::Roads;
 use catalog::Catalogue;
 use fit::{OwnRule, Plan, Refit};
 use sheet::Typesetter;
@@ -33,6 +34,8 @@ pub(crate) struct House {
     pub(crate) live: Live,
     /// Jobs that were looked at last, with their plans.
     pub(crate) cards: Cards,
+    /// Recorded rides, as they were read last.
+    pub(crate) roads: Roads,
     /// Options, as they were searched last.
     pub(crate) options: Options,
     /// What waits, as it was worked out last.
@@ -78,6 +81,7 @@ impl House {
             demo: None,
             live: Live::new(),
             cards: Cards::default(),
+            roads: Roads::default(),
             options: Options::default(),
             queues: Queues::default(),
             lock_out: LockOut::default(),

@@ -18,9 +18,11 @@ mod page;
 mod pages;
 mod queue;
 mod reply;
+mod rides;
 mod routes;
 mod secret;
 mod serve;
+mod skills;
 #[cfg(test)]
 mod tests;
 mod who;

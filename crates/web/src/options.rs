@@ -50,8 +50,7 @@ impl House {
         if let Some(known) = at_hand().iter().find(|kept| is_same(kept)) {
             return Ok(known.ways.clone());
         }
-        let found =
-            Arc::new(ways(&card.plan, &self.catalogue(), &self.workshop, circumstances, &queue, day));
+        let found = Arc::new(ways(&card.plan, &self.catalogue(), &self.workshop, circumstances, &queue, day));
         let mut kept = at_hand();
         let plan = card.plan.clone();
         kept.insert(0, Kept { plan, circumstances, queue, day, ways: found.clone() });

@@ -71,12 +71,8 @@ impl House {
         let records = self.store.jobs_in(&self.branch, &stages)?;
         let mut jobs = self.workshop.open_jobs.clone();
         jobs.extend(self.left_of(&mut kept, &records, but)?);
-        let gone: Vec<String> = kept
-            .left
-            .keys()
-            .filter(|id| !records.iter().any(|record| record.id == **id))
-            .cloned()
-            .collect();
+        let gone: Vec<String> =
+            kept.left.keys().filter(|id| !records.iter().any(|record| record.id == **id)).cloned().collect();
         gone.iter().for_each(|id| _ = kept.left.remove(id));
         if let Some(at) = kept.laid.iter().position(|(known, _)| *known == jobs) {
             let found = kept.laid.remove(at);
@@ -108,8 +104,7 @@ impl House {
                 Some((_, left)) => left.clone(),
                 None => {
                     let card = self.card_of(record)?;
-                    let left =
-                        shop::left(&record.number(), card.state(), &card.plan, &self.workshop, today);
+                    let left = shop::left(&record.number(), card.state(), &card.plan, &self.workshop, today);
                     kept.left.insert(record.id.clone(), (record.version, left.clone()));
                     left
                 }

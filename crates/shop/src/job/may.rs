@@ -1,11 +1,12 @@
 //! Whether an entry may come next, and if not, every reason against it. Begin with [`State::may`].
 
 use super::blind::{BlindPoint, Look};
-use super::event::{Event, PartCheck, RideKind};
-use super::gate::{ELSEWHERE, approval, blocks_release, blocks_start, gating, stand_steps};
+use super::event::{Channel, Event, PartCheck, RideKind};
+use super::gate::{Block, ELSEWHERE, approval, blocks_release, blocks_start, gating, refusals, stand_steps};
 use super::refusal::Refusal;
-use super::state::State;
+use super::state::{Question, State};
 use super::{Entry, JudgedBy};
+use crate::change_order::{AskedChange, AskedChoice, Call};
 use crate::check::{Person, Record};
 use crate::fastener::FastenerId;
 use crate::step::{Block as Room, StepId};
@@ -31,6 +32,7 @@ impl State {
             | Event::Received { .. }
             | Event::WishSet(_)
             | Event::RiderSet(_)
+            | Event::RideSet(_)
             | Event::CircumstancesSet(_)
             | Event::Promised { .. }
             | Event::Noted { .. }
@@ -45,6 +47,7 @@ impl State {
                 if has { Ok(()) } else { one(Refusal::NoDimension { slot: *slot, dimension: *dimension }) }
             }
             Event::Estimated { .. } => self.may_estimate(desk),
+            Event::Approved { channel: Channel::Beforehand, .. } => one(Refusal::NotBeforehand),
             Event::Approved { version, .. } => self.may_approve(*version, desk),
             Event::Ordered { slot, .. } | Event::Arrived { slot } | Event::PartChecked { slot, .. } => {
                 if !gating(desk.plan).contains(slot) {
@@ -89,6 +92,10 @@ impl State {
                 } else {
                     one(Refusal::NoProblem)
                 }
+            }
+            Event::ChangeAsked { problem, change } => self.may_ask(*problem, change),
+            Event::ChangeAnswered { asked, choice, channel, .. } => {
+                self.may_answer(*asked, *choice, *channel, desk)
             }
             Event::Paused { .. } => {
                 self.is_started()?;
@@ -185,6 +192,48 @@ impl State {
         }
     }
 
+    /// A change is asked for where something was agreed to: before that a new version of the estimate says it all.
+    fn may_ask(&self, problem: usize, change: &AskedChange) -> Result<(), Vec<Refusal>> {
+        if !self.problems.contains_key(&problem) {
+            return Err(vec![Refusal::NoProblem]);
+        }
+        if self.approval.is_none() {
+            return Err(vec![Refusal::NothingAgreed]);
+        }
+        let is_open = |question: &Question| question.problem == problem && question.answer.is_none();
+        if self.questions.values().any(is_open) {
+            return Err(vec![Refusal::AskedAlready]);
+        }
+        let is_whole = (2..=3).contains(&change.choices.len())
+            && change.choices.iter().any(AskedChoice::is_nothing)
+            && change.choices.iter().all(|choice| !choice.words.trim().is_empty());
+        if is_whole { Ok(()) } else { Err(vec![Refusal::NoChoices]) }
+    }
+
+    fn may_answer(
+        &self,
+        asked: usize,
+        choice: usize,
+        channel: Channel,
+        desk: JudgedBy<'_>,
+    ) -> Result<(), Vec<Refusal>> {
+        let open = self.questions.get(&asked).filter(|question| question.answer.is_none());
+        let Some(question) = open else { return Err(vec![Refusal::NoQuestion]) };
+        if question.change.choices.get(choice).is_none() {
+            return Err(vec![Refusal::NoQuestion]);
+        }
+        if channel == Channel::Beforehand && question.change.call == Call::Wanted {
+            return Err(vec![Refusal::NotBeforehand]);
+        }
+        if let Some(current) = self.estimates.last()
+            && self.approval.as_ref().is_none_or(|approval| approval.version != current.version)
+        {
+            return Err(vec![Refusal::Closed(vec![Block::NotApproved(current.version)])]);
+        }
+        let refused: Vec<&'static str> = refusals(desk).collect();
+        if refused.is_empty() { Ok(()) } else { Err(vec![Refusal::NotOffered { rules: refused }]) }
+    }
+
     fn is_started(&self) -> Result<(), Vec<Refusal>> {
         if self.started { Ok(()) } else { Err(vec![Refusal::NotStarted]) }
     }
@@ -216,7 +265,7 @@ impl State {
             return Ok(());
         }
         self.is_at_work(desk)?;
-        if !stand_steps(desk).contains(&step) {
+        if !stand_steps(self, desk).contains(&step) {
             return Err(vec![Refusal::NotAStep(step)]);
         }
         self.steps_before(step, desk)
@@ -225,7 +274,7 @@ impl State {
     /// Whether every step that has to come before is done.
     fn steps_before(&self, step: StepId, desk: JudgedBy<'_>) -> Result<(), Vec<Refusal>> {
         let mut reasons = Vec::new();
-        for first in stand_steps(desk) {
+        for first in stand_steps(self, desk) {
             if first == step || self.done.contains_key(&first) || !desk.book.comes_before(first, step) {
                 continue;
             }
@@ -292,6 +341,10 @@ fn says_something(event: &Event) -> Result<(), Vec<Refusal>> {
         Event::Tightened { wrench, .. } => vec![("the wrench", wrench)],
         Event::Problem { words, .. } => vec![("what was found", words)],
         Event::Settled { words, .. } => vec![("how it was settled", words)],
+        Event::ChangeAsked { change, .. } => vec![("what was found", &change.finding.words)],
+        Event::ChangeAnswered { name, words, .. } => {
+            vec![("who chose", name), ("the words of the choice", words)]
+        }
         Event::Paused { words, .. } => vec![("what the next hand has to know", words)],
         Event::Rode { instead: Some(words), .. } => vec![("what was done instead of the ride", words)],
         Event::Collected { name } => vec![("who signed", name)],

@@ -4,11 +4,14 @@ use super::blind::{BlindPoint, Reading as LookReading};
 use super::event::{Channel, Event, Parking, PartCheck, PauseReason, RideKind};
 use super::gate::{approval, blocks_release, gating};
 use super::{Entry, JudgedBy, Moment};
+use crate::change_order::{AskedChange, AskedChoice};
 use crate::check::{Person, Record};
 use crate::labour::Circumstances;
+use crate::operation::OperationId;
 use crate::step::StepId;
 use catalog::Slot;
 use fit::{Origin, Refit};
+use jiff::civil::date;
 use quantity::Money;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -101,6 +104,8 @@ pub struct EstimateVersion {
     pub scope: String,
     /// The bike and the parts that it was made from.
     pub refit: Refit,
+    /// The place of the question whose answer made this version of the one before; none for an estimate.
+    pub change: Option<usize>,
 }
 
 /// The customer's word.
@@ -142,6 +147,39 @@ pub struct Problem {
     pub words: String,
     /// Whether the work stops.
     pub stops: bool,
+}
+
+/// A question to the customer about something that was found.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Question {
+    /// The place of the problem in the list of entries.
+    pub problem: usize,
+    /// What was asked.
+    pub change: AskedChange,
+    /// What the customer chose.
+    pub answer: Option<ChangeAnswer>,
+}
+
+impl Question {
+    /// The choice that was taken.
+    pub fn chosen(&self) -> Option<&AskedChoice> {
+        self.change.choices.get(self.answer.as_ref()?.choice)
+    }
+}
+
+/// What the customer chose.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChangeAnswer {
+    /// Which choice, from 0.
+    pub choice: usize,
+    /// Who chose.
+    pub name: String,
+    /// By which way.
+    pub channel: Channel,
+    /// The words.
+    pub words: String,
+    /// When.
+    pub at: Moment,
 }
 
 /// Why and how a job is left.
@@ -190,6 +228,10 @@ pub struct State {
     pub looks: BTreeMap<BlindPoint, [Option<LookReading>; 2]>,
     /// Problems that nobody has settled, by their place in the list.
     pub problems: BTreeMap<usize, Problem>,
+    /// Questions to the customer about what was found, by their place in the list.
+    pub questions: BTreeMap<usize, Question>,
+    /// Operations that the customer added while the work went on.
+    pub added: Vec<OperationId>,
     /// Set while the job is left.
     pub paused: Option<Pause>,
     /// Who signed for the bike.
@@ -285,6 +327,7 @@ impl State {
             Event::Received { hook } => self.hook = Some(hook.clone()),
             Event::WishSet(wish) => self.refit.wish = (**wish).clone(),
             Event::RiderSet(rider) => self.refit.rider = (**rider).clone(),
+            Event::RideSet(ride) => self.refit.ride = Some((**ride).clone()),
             Event::CircumstancesSet(circumstances) => self.circumstances = *circumstances,
             Event::Promised { day, .. } => self.promised.push(*day),
             Event::Measured { slot, origin, dimension, reading } => {
@@ -313,6 +356,7 @@ impl State {
                     ceiling: *ceiling,
                     scope: scope.clone(),
                     refit: self.refit.clone(),
+                    change: None,
                 });
             }
             Event::Approved { version, name, channel, words } => {
@@ -356,6 +400,15 @@ impl State {
             Event::Settled { problem, .. } => {
                 self.problems.remove(problem);
             }
+            Event::ChangeAsked { problem, change } => {
+                let question = Question { problem: *problem, change: (**change).clone(), answer: None };
+                self.questions.insert(at, question);
+            }
+            Event::ChangeAnswered { asked, choice, name, channel, words } => {
+                let (name, words) = (name.clone(), words.clone());
+                let answer = ChangeAnswer { choice: *choice, name, channel: *channel, words, at: entry.at };
+                self.take_answer(*asked, answer);
+            }
             Event::Paused { reason, parking, words } => {
                 self.paused = Some(Pause { reason: *reason, parking: *parking, words: words.clone() });
             }
@@ -377,6 +430,61 @@ impl State {
             Event::SentHome { words } => self.sent_home = Some(words.clone()),
             Event::Noted { .. } | Event::Corrected { .. } => {}
         }
+    }
+
+    /// The customer's choice: it makes a version of the agreed one, adds its work, and settles the problem, or says what
+    /// the problem waits for. An answer to a question that was withdrawn changes nothing.
+    fn take_answer(&mut self, asked: usize, answer: ChangeAnswer) {
+        let Some(question) = self.questions.get_mut(&asked).filter(|question| question.answer.is_none())
+        else {
+            return;
+        };
+        let Some(choice) = question.change.choices.get(answer.choice).cloned() else { return };
+        question.answer = Some(answer.clone());
+        let (problem, declined) = (question.problem, question.change.declined.clone());
+        if choice.is_nothing() {
+            self.declined.extend(declined);
+            self.problems.remove(&problem);
+            return;
+        }
+        self.added.extend(&choice.operations);
+        if let Some(day) = choice.day {
+            self.promised.push(i64::from((day - date(1970, 1, 1)).get_days()));
+        }
+        match (self.problems.get_mut(&problem), choice.awaited()) {
+            (Some(open), parts) if !parts.is_empty() => {
+                // The part has to be here and held against the bike before anything is done about it.
+                open.words = format!("{}, as agreed; not here yet: {}", choice.words, parts.join(", "));
+                open.stops = true;
+            }
+            _ => drop(self.problems.remove(&problem)),
+        }
+        let (Some(last), Some(approval)) = (self.estimates.last(), self.approval.as_mut()) else { return };
+        let with = |sum: Money| sum.plus(choice.price).unwrap_or(sum);
+        let version = EstimateVersion {
+            version: last.version + 1,
+            total: with(last.total),
+            ceiling: last.ceiling.map(with),
+            scope: format!("version {}, and: {}", last.version, choice.words),
+            // What the bike and its parts were when the customer agreed: a finding since then still has to be agreed to.
+            refit: approval.refit.clone(),
+            change: Some(asked),
+        };
+        *approval = Approval {
+            version: version.version,
+            name: answer.name,
+            channel: answer.channel,
+            words: answer.words,
+            at: answer.at,
+            refit: version.refit.clone(),
+        };
+        self.estimates.push(version);
+    }
+
+    /// What the customer's choices come to beside the estimate, in a currency.
+    pub fn changes_sum(&self, currency: Money) -> Money {
+        let chosen = self.questions.values().filter_map(Question::chosen);
+        chosen.fold(currency.with_minor(0), |sum, choice| sum.plus(choice.price).unwrap_or(sum))
     }
 
     /// What is left of an entry that was wrong: its place in the count, and the hands that it shows.

@@ -1,27 +1,22 @@
-//! The estimate, the version that goes out, and the customer's word: at the counter, by telephone, or by a private link.
+//! The estimate, the version that goes out, and the customer's word at the counter or by telephone.
 
-use super::{address, card, forms, room};
+use super::{address, agree, card, forms, room};
 use crate::act::Tap;
 use crate::ask::Ask;
 use crate::card::JobCard;
 use crate::clock;
 use crate::failure::Failure;
 use crate::house::House;
-use crate::page::Page;
 use crate::reply::Reply;
 use crate::routes::{Route, change, show};
-use crate::secret::{Token, token_hash};
 use crate::who::{Access, DESK};
 use fit::Plan;
-use maud::{Markup, PreEscaped, html};
-use shop::job::{Channel, GateBlock, gate};
+use maud::{Markup, html};
+use quantity::Money;
+use shop::job::{GateBlock, gate};
 use shop::{
-    Answer, Desk, Estimate, Event, Person, PriceLine, Stage, Told, Way, estimate, left, shown, takes_time, told,
+    Answer, Desk, Estimate, Event, PriceLine, Stage, Told, Way, estimate, left, shown, takes_time, told,
 };
-use store::LinkRecord;
-
-/// How long a private link may be used.
-const LINK_DAYS: i64 = 21;
 
 pub(crate) fn routes() -> Vec<Route> {
     vec![
@@ -31,9 +26,6 @@ pub(crate) fn routes() -> Vec<Route> {
         show("/jobs/{job}/estimate/day/part", Access::Staff, day_part),
         show("/jobs/{job}/estimate/options", Access::Staff, options_alone),
         show("/jobs/{job}/estimate/options/part", Access::Staff, options_part),
-        change("/jobs/{job}/link", DESK, link),
-        show("/agree/{token}", Access::Anyone, for_customer),
-        change("/agree/{token}", Access::Anyone, agree),
     ]
 }
 
@@ -58,7 +50,7 @@ pub(crate) fn told_of<'a>(house: &'a House, card: &JobCard) -> Result<Told<'a>, 
 }
 
 /// What a plan of a job costs, without a day.
-fn answer_of(house: &House, card: &JobCard, plan: &Plan) -> Result<Answer, Failure> {
+pub(super) fn answer_of(house: &House, card: &JobCard, plan: &Plan) -> Result<Answer, Failure> {
     estimate(plan, &house.workshop, card.state().circumstances, clock::today()).map_err(fault)
 }
 
@@ -178,7 +170,7 @@ fn word(ask: &Ask, card: &JobCard, is_desk: bool) -> Markup {
                         p { "The bike or the parts changed since it went out: send a new version below." }
                     } @else if is_desk {
                         (agree_form(card, version.version))
-                        (link_form(card, version.version))
+                        (agree::link_form(card, &format!("version {}", version.version)))
                     }
                 }
                 (Some(block), None) => { p { (block) } }
@@ -211,15 +203,6 @@ fn agree_form(card: &JobCard, version: u32) -> Markup {
     )
 }
 
-fn link_form(card: &JobCard, version: u32) -> Markup {
-    html! {
-        form.line method="post" action=(address(card, "/link")) hx-post=(address(card, "/link")) hx-target="#link" {
-            button { "Make a private link to version " (version) }
-        }
-        div #link aria-live="polite" {}
-    }
-}
-
 fn amount(house: &House, minor: f64) -> String {
     house.workshop.terms.hour.with_minor(minor.round() as i64).to_string()
 }
@@ -242,9 +225,13 @@ fn sums(house: &House, estimate: &Estimate) -> Markup {
 
 fn send_form(card: &JobCard, estimate: &Estimate) -> Markup {
     let next = card.state().estimates.last().map_or(1, |last| last.version + 1);
-    let same = card.state().estimates.last().is_some_and(|last| {
-        last.refit == card.state().refit && last.total == shown(&estimate.totals, estimate.shown)
-    });
+    let total = shown(&estimate.totals, estimate.shown);
+    let total = total.plus(card.state().changes_sum(total)).unwrap_or(total);
+    let same = card
+        .state()
+        .estimates
+        .last()
+        .is_some_and(|last| last.refit == card.state().refit && last.total == total);
     html! {
         @if !same {
             form.sheet method="post" action=(address(card, "/estimate")) hx-post=(address(card, "/estimate")) hx-target="#notice" {
@@ -263,7 +250,7 @@ fn line(line: &PriceLine) -> Markup {
     html! { tr { td { (line.words) } td.number { (line.amount) } } }
 }
 
-fn details(estimate: &Estimate) -> Markup {
+pub(super) fn details(estimate: &Estimate) -> Markup {
     html! {
         section.card {
             h2 { "Line by line" }
@@ -345,9 +332,12 @@ fn send(ask: &Ask) -> Result<Reply, Failure> {
         let rules = rules.map(|finding| finding.rule.id).collect();
         return Err(Failure::Refused(vec![shop::Refusal::NotOffered { rules }]));
     };
+    // What the customer chose since then stays chosen.
+    let changes = card.state().changes_sum(ask.house.workshop.terms.hour);
+    let with = |sum: Money| sum.plus(changes).unwrap_or(sum);
     let event = Event::Estimated {
-        total: shown(&estimate.totals, estimate.shown),
-        ceiling: Some(estimate.ceiling.amount),
+        total: with(shown(&estimate.totals, estimate.shown)),
+        ceiling: Some(with(estimate.ceiling.amount)),
         scope,
     };
     let mut taps = vec![ask.tap(event)];
@@ -360,104 +350,4 @@ fn send(ask: &Ask) -> Result<Reply, Failure> {
     }
     ask.house.act(ask.named("job"), &who.person, &taps, ask.seen())?;
     Ok(Reply::Go(address(&card, "/estimate")))
-}
-
-/// A private link to the version that is out.
-fn link(ask: &Ask) -> Result<Reply, Failure> {
-    let card = card(ask)?;
-    let who = ask.who()?;
-    let Some(version) = card.state().estimates.last() else {
-        return Err(Failure::NotFound { what: "version of the estimate", name: "1".to_owned() });
-    };
-    let Some(token) = Token::new() else {
-        return Err(Failure::Fault { what: "the system gives no random numbers", why: String::new() });
-    };
-    let now = clock::now();
-    ask.house.store.make_link(&LinkRecord {
-        token_hash: token.hash(),
-        job: card.record.id.clone(),
-        version: version.version.into(),
-        made_by: who.person.to_string(),
-        made_ms: now.0,
-        until_ms: now.0 + LINK_DAYS * 86_400_000,
-    })?;
-    let base = ask.house.address.as_deref().unwrap_or("");
-    let whole = format!("{base}/agree/{}", token.as_str());
-    Ok(Reply::Part(html! {
-        p { "For the customer alone, " (LINK_DAYS) " days long; an earlier link ends with it:" }
-        p { a href=(whole) { (whole) } }
-        @if base.is_empty() { p.quiet { "The address before the path is that of this machine in the network; say it once with --address." } }
-    }))
-}
-
-/// The job and the version that a link opens.
-fn opened(ask: &Ask) -> Result<(std::sync::Arc<JobCard>, u32), Failure> {
-    ask.costs()?;
-    let gone = || Failure::NotFound {
-        what: "page behind this link",
-        name: "it has ended or was replaced".to_owned(),
-    };
-    let link = ask.house.store.link(&token_hash(ask.named("token")), clock::now())?.ok_or_else(gone)?;
-    let record = ask.house.store.job_record(&link.job)?.ok_or_else(gone)?;
-    let card = ask.house.card(&record.number())?;
-    let version = u32::try_from(link.version).map_err(|_| gone())?;
-    Ok((card, version))
-}
-
-fn for_customer(ask: &Ask) -> Result<Reply, Failure> {
-    let (card, number) = opened(ask)?;
-    let state = card.state();
-    let Some(version) = state.estimates.iter().find(|version| version.version == number) else {
-        return Err(Failure::NotFound { what: "version of the estimate", name: number.to_string() });
-    };
-    let plan = ask.house.plan(&version.refit);
-    let answer = answer_of(&ask.house, &card, &plan)?;
-    let is_current = state.estimates.last().is_some_and(|last| last.version == number);
-    let agreed = state.approval.as_ref().filter(|approval| approval.version == number);
-    let gears = sheet::drawings::gears(&document::PlanDocument::of(&plan)).svg().ok();
-    let body = html! {
-        section.letter {
-            p.shop { (ask.house.workshop.name) }
-            h1 { (card.record.name) }
-            p { "Version " (number) " of the estimate for " (state.customer.as_deref().unwrap_or("")) }
-            h2 { "What you told us" }
-            blockquote { (plan.refit.wish.words.as_deref().unwrap_or("")) }
-            h2 { "What it costs" }
-            p.big { (version.total) }
-            @if let Some(ceiling) = version.ceiling { p { "We will not pass " strong { (ceiling) } " without your word." } }
-            @if let Answer::Estimate(estimate) = &answer { (details(estimate)) }
-            @if let Some(svg) = gears { figure { (PreEscaped(svg)) } }
-            @for finding in plan.findings.iter().filter(|finding| finding.verdict == fit::Verdict::Marginal) {
-                p.doubt { "Marginal: " (super::plan::headline(finding)) ". It is not promised by the makers; we try it on your bike and tell you before you pay for it." }
-            }
-            @match (agreed, is_current) {
-                (Some(approval), _) => { p.agreed { (approval.name) " agreed on " (clock::moment_words(approval.at)) "." } }
-                (None, false) => { p.notice { "This version was replaced by a newer one: ask the shop for it." } }
-                (None, true) => {
-                    form.sheet method="post" action=(format!("/agree/{}", ask.named("token"))) {
-                        (forms::hidden_key())
-                        label for="name" { "Your name" }
-                        input #name name="name" required autocomplete="name";
-                        label for="words" { "Your words" }
-                        input #words name="words" required autocomplete="off" value="I agree to this version.";
-                        button.main { "I agree to version " (number) }
-                    }
-                    p.quiet { "If something is not right, do nothing here and call the shop." }
-                }
-            }
-        }
-    };
-    Ok(Reply::Page(Page::bare("Estimate", body)))
-}
-
-/// The customer agrees. The entry is by the customer, by the name that they gave.
-fn agree(ask: &Ask) -> Result<Reply, Failure> {
-    let (card, version) = opened(ask)?;
-    let name = ask.form.said("name", "Your name")?;
-    let words = ask.form.said("words", "Your words")?;
-    let by = Person::new(&format!("{name} (customer)"))
-        .map_err(|error| crate::failure::FieldFault::one("Your name", &name, error.to_string()))?;
-    let tap = ask.tap(Event::Approved { version, name, channel: Channel::Link, words });
-    ask.house.act(&card.number(), &by, &[tap], None)?;
-    Ok(Reply::Go(format!("/agree/{}", ask.named("token"))))
 }

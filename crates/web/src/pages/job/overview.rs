@@ -23,6 +23,7 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
     let card = card(ask)?;
     let state = card.state();
     let stage = card.stage(&ask.house.workshop.book);
+    let asked = |at: usize| state.questions.values().any(|question| question.problem == at);
     let body = html! {
         section.next aria-labelledby="next" {
             h2 #next { "Next" }
@@ -34,6 +35,11 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
                 @for (at, problem) in &state.problems {
                     article.problem {
                         p { strong { (problem.words) } @if problem.stops { " · the work stops" } }
+                        @if state.approval.is_some() {
+                            p { a.button href=(address(&card, &format!("/changes/{at}"))) {
+                                @if asked(*at) { "The customer is asked" } @else { "Ask the customer: choices, price, day" }
+                            } }
+                        }
                         (forms::act_line(&card, "settled", "", html! {
                             input type="hidden" name="problem" value=(at);
                             label for=(format!("settled-{at}")) { "Settled by" }
@@ -51,6 +57,11 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
                 dt { "Hands before" } dd { (state.hands.as_deref().unwrap_or("not written down yet")) }
                 @if let Some(approval) = &state.approval {
                     dt { "Agreed" } dd { "version " (approval.version) ", " (approval.name) ", " (clock::moment_words(approval.at)) ": “" (approval.words) "”" }
+                }
+                @for question in state.questions.values() {
+                    @if let Some((answer, choice)) = question.answer.as_ref().zip(question.chosen()) {
+                        dt { "Changed" } dd { a href=(address(&card, &format!("/changes/{}", question.problem))) { (question.change.finding.words) } ": " (choice.words) ", " (choice.price) ", " (answer.name) ", " (clock::moment_words(answer.at)) }
+                    }
                 }
                 @if !state.declined.is_empty() { dt { "Declined" } dd { (state.declined.join("; ")) } }
                 @if let Some(by) = &state.collected_by { dt { "Collected by" } dd { (by) } }

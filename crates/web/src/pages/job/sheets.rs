@@ -45,7 +45,7 @@ fn print(ask: &Ask, card: &JobCard, kind: SheetKind) -> Result<Vec<u8>, Failure>
     let house = &ask.house;
     let state = card.state();
     let book = &house.workshop.book;
-    let laid = LaidWork::of(&card.plan, book, state.circumstances).map_err(paper_fault)?;
+    let laid = LaidWork::with(&card.plan, book, state.circumstances, &state.added).map_err(paper_fault)?;
     let mut fasteners = BTreeSet::new();
     for placed in &laid.order {
         fasteners.extend(placed.step.fasteners.iter().copied());
