@@ -89,7 +89,7 @@ const JOBS: [DemoJob; 13] = [
         words: "It shifts when it wants.",
         refit: WORKS,
         to: Stage::Checks,
-        ago_h: (300, 28),
+        ago_h: (98, 5),
     },
     DemoJob {
         customer: "Lark Hollis",
@@ -99,7 +99,7 @@ const JOBS: [DemoJob; 13] = [
         words: "I want it back before the first snow.",
         refit: WORKS,
         to: Stage::InWork,
-        ago_h: (220, 52),
+        ago_h: (120, 27),
     },
     DemoJob {
         customer: "Swift Rowley",
@@ -109,7 +109,7 @@ const JOBS: [DemoJob; 13] = [
         words: "Same as my friend has.",
         refit: WORKS,
         to: Stage::Paused,
-        ago_h: (260, 74),
+        ago_h: (150, 50),
     },
     DemoJob {
         customer: "Martin Fell",
@@ -119,7 +119,7 @@ const JOBS: [DemoJob; 13] = [
         words: "New levers, and tape in a colour that I do not have to wash.",
         refit: WORKS,
         to: Stage::Agreed,
-        ago_h: (170, 22),
+        ago_h: (123, 22),
     },
     DemoJob {
         customer: "Plover Dale",
@@ -129,7 +129,7 @@ const JOBS: [DemoJob; 13] = [
         words: "Easier hills, and keep the wheels.",
         refit: WORKS,
         to: Stage::WaitingForParts,
-        ago_h: (190, 96),
+        ago_h: (125, 72),
     },
     DemoJob {
         customer: "Teal Brook",

@@ -9,6 +9,7 @@ use crate::house::House;
 use crate::pages::job::estimate::told_of;
 use document::LaidWork;
 use fit::{Origin, Refit};
+use jiff::civil::Weekday;
 use quantity::Torque;
 use shop::job::gate::{gating, stand_steps};
 use shop::job::{BlindPoint, Channel, Look, Parking, PartCheck, PauseReason, RideKind};
@@ -213,16 +214,18 @@ impl<'a> Walk<'a> {
             // The day was told when the estimate went out.
             Some(day) => self.tap(
                 MANAGER,
-                Event::Promised { day: day - self.days_ago(), words: "with the estimate".to_owned() },
+                Event::Promised { day: self.told_then(day), words: "with the estimate".to_owned() },
             ),
             None => Ok(()),
         }
     }
 
-    /// Days since this turn.
-    fn days_ago(&self) -> i64 {
+    /// The day that was told then: as far ahead as this one is now, and no Sunday.
+    fn told_then(&self, day: i64) -> i64 {
         let then = clock::day_at(self.since.turn(self.turn.0, self.turn.1));
-        clock::day_of(clock::today()) - clock::day_of(then)
+        let told = day - (clock::day_of(clock::today()) - clock::day_of(then));
+        let is_sunday = clock::date_of(told).is_some_and(|date| date.weekday() == Weekday::Sunday);
+        told + i64::from(is_sunday)
     }
 
     fn agree(&mut self) -> Result<(), Failure> {
@@ -236,7 +239,7 @@ impl<'a> Walk<'a> {
         let slots = gating(&self.card.plan);
         let today = clock::day_of(clock::day_at(self.since.turn(self.turn.0, self.turn.1)));
         let here = slots.len() - if awaited { 2.min(slots.len()) } else { 0 };
-        let due = |at: usize| Some(today + 2 + at as i64);
+        let due = |at: usize| Some(today + 2 + at as i64 / 3);
         let ordered =
             slots.iter().enumerate().map(|(at, slot)| Event::Ordered { slot: *slot, due_day: due(at) });
         self.taps(COUNTER, ordered.collect())?;

@@ -72,8 +72,8 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
         }
         section.card {
             h2 { "In and out" }
-            ul {
-                li { a href="/tables/customers.csv" { "Customers as a table" } " · " a href="/tables/bikes.csv" { "Bikes as a table" } " · " a href="/tables/catalogue.csv" { "Catalogue as a table" } }
+            ul.links {
+                li { a href="/tables/customers.csv" { "Customers as a table" } a href="/tables/bikes.csv" { "Bikes as a table" } a href="/tables/catalogue.csv" { "Catalogue as a table" } }
                 li { a href="/tables" { "Take in a table" } }
                 li { a href="/calendar" { "Calendar of promised days" } }
             }

@@ -57,7 +57,7 @@ fn shown(
     let questions: Vec<_> = state.questions.iter().filter(|(_, question)| question.problem == at).collect();
     let is_asked = questions.iter().any(|(_, question)| question.answer.is_none());
     let body = html! {
-        @for (place, question) in &questions { (asked(ask, card, **place, question, is_desk)) }
+        @for (place, question) in &questions { (asked(card, **place, question, is_desk)) }
         @match state.problems.get(&at) {
             None => { p.agreed { "Settled." } }
             Some(_) if is_asked => {}
@@ -98,7 +98,7 @@ fn choice(choice: &AskedChoice) -> Markup {
 }
 
 /// A question that went out, with its answer or the ways to one.
-fn asked(ask: &Ask, card: &JobCard, place: usize, question: &Question, is_desk: bool) -> Markup {
+fn asked(card: &JobCard, place: usize, question: &Question, is_desk: bool) -> Markup {
     let change = &question.change;
     let photo = change.finding.photo.as_ref().map(|photo| format!("/photos/{photo}"));
     let gone_by = question.answer.is_none() && change.waits_until < clock::local_now();
@@ -106,7 +106,7 @@ fn asked(ask: &Ask, card: &JobCard, place: usize, question: &Question, is_desk: 
         section.card {
             h2 { "What the customer is asked" }
             (found(change, photo))
-            ul { @for one in &change.choices { li { (choice(one)) } } }
+            @if question.answer.is_some() || !is_desk { ul { @for one in &change.choices { li { (choice(one)) } } } }
             dl.facts {
                 dt { "Cause" } dd { (change.finding.cause.words()) }
                 dt { "The stand waits until" } dd { (change.waits_until.strftime("%a %-d %b %H:%M").to_string()) @if gone_by { " " strong.late { "gone by" } } }
@@ -140,7 +140,6 @@ fn asked(ask: &Ask, card: &JobCard, place: usize, question: &Question, is_desk: 
                 _ => { p { "The customer has not answered yet." } }
             }
         }
-        @if ask.query.has("sent") { p.quiet { "Written down." } }
     }
 }
 
@@ -183,7 +182,7 @@ pub(super) fn for_customer(house: &House, token: &str, place: usize, question: &
                         label for=(format!("name-{place}")) { "Your name" }
                         input id=(format!("name-{place}")) name="name" required autocomplete="name";
                         label for=(format!("words-{place}")) { "Your words" }
-                        input id=(format!("words-{place}")) name="words" required autocomplete="off" value="Please do this.";
+                        input id=(format!("words-{place}")) name="words" required autocomplete="off" value="This is my choice.";
                         button.main { "This is my choice" }
                     }
                 }
@@ -258,7 +257,10 @@ fn preview(house: &House, order: &ChangeOrder) -> Markup {
                 h3 { (priced.choice.words) ": " (priced.price) }
                 p { (priced.choice.means) }
                 p.quiet { "+" (priced.minutes) " min; " @match &priced.day { Ok(day) => { "ready " (clock::day_words(clock::day_of(day.promised))) } Err(why) => { (why) } } }
-                ul { @for line in &priced.lines { li { (line.words) ": " (line.amount) } } }
+                @if !priced.lines.is_empty() { ul {
+                    @for line in &priced.lines { li { (line.words) ": " (line.amount) } }
+                    @for group in &priced.totals.groups { @if group.tax.minor() != 0 { li.quiet { "tax on " (group.net) ": " (group.tax) } } }
+                } }
             }
             details { summary { (order.stops.len()) " steps stop, " (order.goes_on.len()) " go on" }
                 p { "Stop: " (titles(&order.stops)) } p { "Go on: " (titles(&order.goes_on)) }

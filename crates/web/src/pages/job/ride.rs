@@ -184,7 +184,7 @@ fn told_road(road: &Road) -> Markup {
     let profile = &road.profile;
     let (steep, at_m) = profile.steepest_over(STEEP_OVER_M);
     html! {
-        p { (road.what) ": " (fixed(profile.length_m() / 1_000.0, 1)) " km, " (fixed(road.climb_m, 0)) " m up; steepest "
+        p.told { (road.what) ": " (fixed(profile.length_m() / 1_000.0, 1)) " km, " (fixed(road.climb_m, 0)) " m up; steepest "
             (fixed(STEEP_OVER_M.min(profile.length_m()), 0)) " m at " (fixed(steep * 100.0, 1)) " %, from km " (fixed(at_m / 1_000.0, 1)) "." }
         @if !road.notes.is_empty() { details { summary { "What the recording has wrong" } ul { @for note in &road.notes { li { (note) } } } } }
         @if let Some(cogs) = &road.cogs { p.quiet { (words::cogs(cogs)) "." } }
@@ -217,13 +217,18 @@ fn side_by_side(numbers: &Numbers) -> Markup {
     }
 }
 
+/// The parts of a set by their names.
+fn names(set: &RankedSet) -> String {
+    set.parts.iter().map(|part| part.name().to_owned()).collect::<Vec<_>>().join(" + ")
+}
+
 fn sets(all: &[RankedSet]) -> Markup {
     html! {
         table {
             thead { tr { th { "Parts" } th.number { "cost, min" } th.number { "below, min" } th.number { "steepest seated, %" } } }
             tbody { @for set in all {
                 tr {
-                    th scope="row" { (words::keys(set)) @if !set.brings.is_empty() { br; span.late { "fails " (set.brings.join(", ")) } } }
+                    th scope="row" { (names(set)) @if !set.brings.is_empty() { br; span.late { "fails " (set.brings.join(", ")) } } }
                     td.number data-of="cost, min" { (span(spread(set.on_ride.costs_min()), 1)) }
                     td.number data-of="below, min" { (span(set.on_ride.spread(|r| r.below_s / 60.0), 1)) }
                     td.number data-of="steepest seated, %" { (span(spread(set.on_ride.steepest.iter().map(|grade| grade * 100.0)), 1)) }
