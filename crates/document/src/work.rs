@@ -28,7 +28,25 @@ impl<'a> LaidWork<'a> {
     /// # Errors
     /// [`BookError`] if the book does not have what the plan asks for.
     pub fn of(plan: &Plan, book: &'a Book, circumstances: Circumstances) -> Result<Self, BookError> {
-        let wanted = wanted(plan, circumstances);
+        Self::with(plan, book, circumstances, &[])
+    }
+
+    /// The same with operations that the customer added while the work went on.
+    ///
+    /// # Errors
+    /// As [`LaidWork::of`].
+    pub fn with(
+        plan: &Plan,
+        book: &'a Book,
+        circumstances: Circumstances,
+        added: &[OperationId],
+    ) -> Result<Self, BookError> {
+        let mut wanted = wanted(plan, circumstances);
+        for operation in added {
+            if !wanted.iter().any(|known| known.operation == *operation) {
+                wanted.push(Wanted { operation: *operation, because: Because::Change });
+            }
+        }
         let all: Vec<OperationId> = wanted.iter().map(|wanted| wanted.operation).collect();
         let leading = book.leading(&all)?;
         let others =
@@ -50,6 +68,7 @@ impl<'a> LaidWork<'a> {
             Because::Remedy(rule) => format!("remedy of {rule}"),
             Because::Refusal(rule) => format!("refused by {rule}"),
             Because::Circumstance => "this bike".to_owned(),
+            Because::Change => "found while working, and agreed".to_owned(),
         })
     }
 }

@@ -46,7 +46,7 @@ proptest! {
             Err(problems) => prop_assert!(problems.count() > 0 && !problems.to_string().is_empty()),
             Ok(change) => {
                 let operations = [OperationId("hanger-alignment"), OperationId("cassette")];
-                let job = UnderWay { name: "hook 4", operations: &operations, age: Age::Sound, promised: None };
+                let job = UnderWay { name: "hook 4", operations: &operations, age: Age::Sound, promised: None, beside: &[] };
                 if let Err(problems) = change_order(&shop, job, change, date(2026, 11, 26)) {
                     prop_assert!(problems.iter().all(|problem| !problem.to_string().is_empty()));
                 }

@@ -70,7 +70,7 @@ pub const LATE: usize = 10;
 
 /// Jobs that are placed in search of a better sequence: what forty jobs may take by the clock. `tests/weeks.rs` states how
 /// far that is from the best.
-const PLACINGS: usize = 12_000;
+pub(crate) const PLACINGS: usize = 12_000;
 
 /// Changes that are made at once where no single one helps.
 const KICKS: usize = 3;
@@ -91,7 +91,7 @@ pub struct Laid {
 
 /// Which slots are free: a bit a slot, for each person, and for the stands.
 #[derive(Clone, Debug)]
-struct Free {
+pub(crate) struct Free {
     hands: Vec<Vec<u64>>,
     stand: Vec<u64>,
     used: Vec<u8>,
@@ -173,7 +173,19 @@ impl Board {
     pub fn next(&self, placed: &[Place], task: &Task) -> Option<Vec<Place>> {
         let mut free = Free::of(self);
         placed.iter().for_each(|place| free.take(*place, self.stands));
-        self.best(&free, task, 0)
+        self.beside(&free, task)
+    }
+
+    /// What is free once jobs are laid.
+    pub(crate) fn left_by(&self, laid: &Laid) -> Free {
+        let mut free = Free::of(self);
+        laid.places.iter().flatten().flatten().for_each(|place| free.take(*place, self.stands));
+        free
+    }
+
+    /// The places of one more job that let it end first in what is free.
+    pub(crate) fn beside(&self, free: &Free, task: &Task) -> Option<Vec<Place>> {
+        self.best(free, task, 0)
     }
 
     fn best(&self, free: &Free, task: &Task, kept_from: u64) -> Option<Vec<Place>> {
@@ -258,6 +270,11 @@ impl Board {
     /// A plan of all jobs: several first sequences, then jobs moved to other places in the best of them, and people kept
     /// from jobs that others could do, as long as that lowers the cost. The same jobs always give the same plan.
     pub fn plan(&self, tasks: &[Task]) -> Laid {
+        self.plan_within(tasks, PLACINGS)
+    }
+
+    /// The same with at most so many jobs placed in search of a better sequence.
+    pub(crate) fn plan_within(&self, tasks: &[Task], placings: usize) -> Laid {
         let length = |task: &Task| {
             task.pieces.iter().map(|piece| piece.length).sum::<usize>() + task.check.unwrap_or(0)
         };
@@ -281,13 +298,13 @@ impl Board {
             .map(|sequence| self.in_sequence(tasks, sequence, &none))
             .min_by_key(|laid| laid.cost);
         let nothing = Laid { sequence: Vec::new(), kept_from: none, places: Vec::new(), cost: 0 };
-        self.improved(tasks, best.unwrap_or(nothing))
+        self.improved(tasks, best.unwrap_or(nothing), placings)
     }
 
     /// Moves single jobs forward and back, and keeps single people from single jobs. What is free before each place of
     /// the sequence is remembered, so that only what comes after a change is placed again. Where no single change helps,
     /// a few are made at once by a fixed rule, and it goes on from there.
-    fn improved(&self, tasks: &[Task], best: Laid) -> Laid {
+    fn improved(&self, tasks: &[Task], best: Laid, placings: usize) -> Laid {
         let n = tasks.len();
         if n == 0 {
             return best;
@@ -298,7 +315,7 @@ impl Board {
         let mut best = Order { sequence: best.sequence, kept_from: best.kept_from, cost: best.cost };
         let mut now = best.clone();
         let mut before = self.states(tasks, &now, Vec::new());
-        let (mut at, mut without, mut left) = (0, 0, PLACINGS);
+        let (mut at, mut without, mut left) = (0, 0, placings);
         let mut dice = Dice::new();
         while left > 0 {
             if without >= moves + keeps {
@@ -399,7 +416,7 @@ fn kept(kept_from: &[u64], at: usize) -> u64 {
 }
 
 /// Numbers by a fixed rule: always the same ones (SplitMix64, public domain; from memory).
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Dice(u64);
 
 impl Dice {

@@ -1,16 +1,19 @@
 //! Change orders: something was found while working. Begin with [`change_order`].
 
+mod asked;
 mod price;
 mod refusal;
 
+pub use asked::{AskedChange, AskedChoice};
 pub use refusal::ChangeError;
 
 use crate::book::Book;
+use crate::delivery::Awaited;
 use crate::labour::Age;
 use crate::operation::OperationId;
 use crate::order::Placed;
 use crate::price::{PriceLine, Totals, shown};
-use crate::promise::{Awaited, OpenJob, Promise, PromiseError, pieces_of, promises};
+use crate::promise::{OpenJob, Promise, PromiseError, pieces_of, promises};
 use crate::ready::{CATALOGUE, working_days_after};
 use crate::risk::outlook;
 use crate::step::StepId;
@@ -163,6 +166,8 @@ pub struct UnderWay<'a> {
     pub age: Age,
     /// The day that was promised.
     pub promised: Option<Date>,
+    /// Jobs whose work goes on beside it.
+    pub beside: &'a [OpenJob],
 }
 
 /// A choice with its price and its day.
@@ -404,7 +409,7 @@ fn day(
         awaits,
         promised: job.promised,
     };
-    let mut jobs = shop.open_jobs.clone();
+    let mut jobs = job.beside.to_vec();
     // What stands on a stand goes on first: the others were planned around it.
     jobs.insert(0, rest);
     let first = promises(shop, &jobs, today).into_iter().next();

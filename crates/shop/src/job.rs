@@ -10,6 +10,7 @@
 pub mod blind;
 pub mod event;
 pub mod gate;
+mod may;
 pub mod refusal;
 pub mod state;
 
@@ -17,7 +18,7 @@ pub use blind::{BlindPoint, Look, Reading as BlindReading};
 pub use event::{Channel, Event, Parking, PartCheck, PauseReason, RideKind};
 pub use gate::{Block as GateBlock, blocks_release, blocks_start};
 pub use refusal::Refusal;
-pub use state::{Approval, EstimateVersion, PartState, Stage, State};
+pub use state::{Approval, ChangeAnswer, EstimateVersion, PartState, Question, Stage, State};
 
 use crate::book::Book;
 use crate::check::Person;

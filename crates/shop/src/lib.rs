@@ -53,7 +53,10 @@ pub mod desk;
 
 pub mod board;
 pub mod calendar;
+pub mod delivery;
+pub mod left;
 pub mod promise;
+pub mod queue;
 
 pub mod job;
 
@@ -61,11 +64,12 @@ pub use board::{Board, Hand, LATE, Laid, Piece, Place, Task};
 pub use book::{Book, BookError};
 pub use calendar::{Calendar, Colleague, Grid, Hours, SLOT_MINUTES, Week, clock_words, weekday_words};
 pub use change_order::{
-    Call, Cause, Change, ChangeError, ChangeOrder, Choice, ChoicePart, Finding, NoNewDay, Priced, SmallThing,
-    Stakes, UnderWay, WITHOUT_ANSWER, change_order,
+    AskedChange, AskedChoice, Call, Cause, Change, ChangeError, ChangeOrder, Choice, ChoicePart, Finding,
+    NoNewDay, Priced, SmallThing, Stakes, UnderWay, WITHOUT_ANSWER, change_order,
 };
 pub use check::{CheckError, Held, Person, Record, StepWork, Tightness, TorqueRange, approval_stands};
-pub use desk::{Desk, desk};
+pub use delivery::{Awaited, LeadRecord, all_here};
+pub use desk::{Desk, Told, desk, desk_beside, told};
 pub use estimate::{
     Advance, Answer, Ceiling, Estimate, EstimateError, FacedPrice, NoEstimate, Offer, SafetyItem, Signable,
     estimate,
@@ -76,15 +80,16 @@ pub use job::{
 };
 pub use kept_word::keep;
 pub use labour::{Age, Circumstances, Extra, Labour, Line, Marginal};
+pub use left::{left, takes_time};
 pub use operation::{Operation, OperationId};
 pub use order::{Link, Placed};
 pub use own_book::{OwnOperation, OwnStep};
 pub use own_torque::{OwnTorque, TorqueSaid};
 pub use price::{Carries, HowMuch, PriceError, PriceLine, TaxGroup, Totals, shown, totals};
 pub use promise::{
-    Awaited, Broken, LeadRecord, OpenJob, PlannedPiece, Promise, PromiseError, Range, WorkPiece, all_here,
-    broken, pieces_of, promises,
+    Broken, OpenJob, PlannedPiece, Promise, PromiseError, Range, WorkPiece, broken, pieces_of, promises,
 };
+pub use queue::Queue;
 pub use ready::{NoDay, Ready};
 pub use risk::{Blow, Faced, Outlook, PRIOR_JOBS, Risk, RiskRecord, Settled, Standing, faced, outlook};
 pub use step::{Block, Minutes, Need, Notes, Own, Skill, Step, StepId};

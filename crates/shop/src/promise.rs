@@ -1,12 +1,12 @@
 //! The promise: planned at 50 percent, promised at 80. Begin with [`promises`].
 
-use crate::board::{Board, Dice, Laid, Piece, Place, Task};
+use crate::board::{Board, Dice, Laid, PLACINGS, Piece, Place, Task};
 use crate::calendar::{Grid, SLOT_MINUTES, level};
+use crate::delivery::{Awaited, LeadRecord, all_here};
 use crate::order::Placed;
 use crate::risk::Outlook;
 use crate::step::{Block, Skill};
 use crate::workshop::Workshop;
-use jiff::ToSpan;
 use jiff::civil::Date;
 use std::fmt;
 
@@ -63,68 +63,16 @@ impl Range {
         }
     }
 
+    /// The same, each up to a whole quarter of an hour.
+    pub(crate) fn in_quarters(self) -> Self {
+        let up = |minutes: f64| (minutes / 15.0).ceil() * 15.0;
+        Self { p50: up(self.p50), p80: up(self.p80), p95: up(self.p95) }
+    }
+
     /// A share of these minutes.
     fn part(self, of: f64) -> Self {
         Self { p50: self.p50 * of, p80: self.p80 * of, p95: self.p95 * of }
     }
-}
-
-/// A part that is waited for.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Awaited {
-    /// What.
-    pub what: String,
-    /// From whom: the key of a record of deliveries.
-    pub supplier: String,
-    /// The day on which it is due.
-    pub due: Date,
-}
-
-/// What is known of the deliveries of a supplier: how many days after the due day they came.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct LeadRecord {
-    /// Days late of every delivery; 0 is on time or early.
-    pub days_late: Vec<u32>,
-}
-
-/// What is believed of a supplier before there is a record: nine of ten deliveries on time, one five days late. Believed
-/// as if it were ten deliveries; the shop's own take over as they come.
-const BELIEVED: [u32; 10] = [0, 0, 0, 0, 0, 0, 0, 0, 0, 5];
-
-impl LeadRecord {
-    /// The share of deliveries that came no later than so many days after their day.
-    pub fn by(&self, days: i64) -> f64 {
-        let all = || self.days_late.iter().chain(&BELIEVED);
-        all().filter(|late| i64::from(**late) <= days).count() as f64 / all().count() as f64
-    }
-
-    /// Where the figures come from.
-    pub fn source_words(&self) -> String {
-        format!("{} deliveries of our own, and a first belief as heavy as 10", self.days_late.len())
-    }
-}
-
-/// The first day on which all parts are there with a probability of `share`, the deliveries being independent: `Π Fᵢ(d) ≥
-/// share`. The day itself if nothing is waited for.
-pub fn all_here(shop: &Workshop, awaits: &[Awaited], today: Date, share: f64) -> Date {
-    let unknown = LeadRecord::default();
-    // Nobody waits longer than a year; by then the last record says 1.
-    const MOST_DAYS: i64 = 366;
-    for ahead in 0..MOST_DAYS {
-        let day = today.saturating_add(ahead.days());
-        let here: f64 = awaits
-            .iter()
-            .map(|part| {
-                let record = shop.deliveries.get(&part.supplier).unwrap_or(&unknown);
-                let late = (day - part.due).get_days();
-                if late < 0 { 0.0 } else { record.by(i64::from(late)) }
-            })
-            .product();
-        if here >= share {
-            return day;
-        }
-    }
-    today.saturating_add(MOST_DAYS.days())
 }
 
 /// What is promised of a job.
@@ -270,7 +218,16 @@ fn is_second(placed: &Placed<'_>) -> bool {
 }
 
 /// Weeks that are drawn. The day at 80 percent of so many moves by less than a day if more are drawn.
-const DRAWS: usize = 160;
+pub(crate) const DRAWS: usize = 160;
+
+/// How much is tried.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Effort {
+    /// Weeks that are drawn.
+    pub(crate) draws: usize,
+    /// Jobs that are placed in search of a better sequence.
+    pub(crate) placings: usize,
+}
 
 /// The promises of all jobs, planned from a day on.
 ///
@@ -283,45 +240,77 @@ const DRAWS: usize = 160;
 /// # Errors
 /// For each job that has no day, why; the others have theirs.
 pub fn promises(shop: &Workshop, jobs: &[OpenJob], today: Date) -> Vec<Result<Promise, PromiseError>> {
-    let grid = Grid::of(&shop.calendar, today);
-    let board = grid.board(&shop.calendar, &shop.people, shop.stands);
-    let refused: Vec<Option<PromiseError>> =
-        jobs.iter().map(|job| refusal(shop, &board, job, today)).collect();
-    let kept: Vec<usize> = (0..jobs.len()).filter(|at| refused[*at].is_none()).collect();
-    let longest = longest(&board);
-    let drawing = Drawing { shop, grid: &grid, longest, today };
-    let middle: Vec<Task> = kept.iter().map(|at| drawing.task(&jobs[*at], 0.5, 0.5)).collect();
-    let plan = board.plan(&middle);
-    let ends = drawing.ends(&board, jobs, &kept, &plan);
-    let mut told: Vec<Result<Promise, PromiseError>> = refused
+    let outline = Outline::of(shop, today);
+    let drawn = outline.drawn(shop, jobs, Effort { draws: DRAWS, placings: PLACINGS });
+    let drawing = outline.drawing(shop, DRAWS);
+    let mut told: Vec<Result<Promise, PromiseError>> = drawn
+        .refused
         .into_iter()
         .zip(jobs)
-        .map(|(refused, job)| Err(refused.unwrap_or_else(|| no_room(&grid, job))))
+        .map(|(refused, job)| Err(refused.unwrap_or_else(|| no_room(&outline.grid, job))))
         .collect();
-    for (place, at) in kept.iter().enumerate() {
-        let (job, Some(places)) = (&jobs[*at], plan.places.get(place).and_then(Option::as_ref)) else {
+    for (place, at) in drawn.kept.iter().enumerate() {
+        let (job, Some(places)) = (&jobs[*at], drawn.plan.places.get(place).and_then(Option::as_ref)) else {
             continue;
         };
-        let Some(promised) = ends.get(place).and_then(|ends| at_80(ends, board.slots, &grid)) else {
-            continue;
-        };
-        let Some(planned) = places.last().and_then(|last| grid.end_time_of(last.to)).map(|(day, _)| day)
-        else {
-            continue;
-        };
-        told[*at] = Ok(Promise {
-            job: job.name.clone(),
-            planned,
-            promised: promised.max(planned),
-            before: job.promised,
-            pieces: drawing.planned(job, places),
-            because: drawing.because(job, places, planned, promised),
-        });
+        let ends: Vec<usize> =
+            drawn.weeks.iter().map(|week| drawing.end_of(week.places[place].as_deref())).collect();
+        told[*at] = drawing.promise(job, places, &ends);
     }
     told
 }
 
-fn no_room(grid: &Grid, job: &OpenJob) -> PromiseError {
+/// The days to come with their people and stands.
+#[derive(Clone, Debug)]
+pub(crate) struct Outline {
+    pub(crate) grid: Grid,
+    pub(crate) board: Board,
+    pub(crate) today: Date,
+    longest: usize,
+}
+
+/// Jobs laid on the board: as planned, and in every drawn week.
+pub(crate) struct Drawn {
+    /// For each job why it is not laid.
+    refused: Vec<Option<PromiseError>>,
+    /// The jobs that are.
+    kept: Vec<usize>,
+    pub(crate) plan: Laid,
+    pub(crate) weeks: Vec<Laid>,
+    /// The dice behind the last draw.
+    pub(crate) dice: Dice,
+}
+
+impl Outline {
+    pub(crate) fn of(shop: &Workshop, today: Date) -> Self {
+        let grid = Grid::of(&shop.calendar, today);
+        let board = grid.board(&shop.calendar, &shop.people, shop.stands);
+        let longest = longest(&board);
+        Self { grid, board, today, longest }
+    }
+
+    pub(crate) fn drawing<'a>(&'a self, shop: &'a Workshop, draws: usize) -> Drawing<'a> {
+        Drawing { shop, outline: self, draws }
+    }
+
+    pub(crate) fn drawn(&self, shop: &Workshop, jobs: &[OpenJob], effort: Effort) -> Drawn {
+        let refused: Vec<Option<PromiseError>> = jobs.iter().map(|job| self.refusal(shop, job)).collect();
+        let kept: Vec<usize> = (0..jobs.len()).filter(|at| refused[*at].is_none()).collect();
+        let drawing = self.drawing(shop, effort.draws);
+        let middle: Vec<Task> = kept.iter().map(|at| drawing.task(&jobs[*at], 0.5, 0.5)).collect();
+        let plan = self.board.plan_within(&middle, effort.placings);
+        let mut dice = Dice::new();
+        let weeks = drawing.weeks(jobs, &kept, &plan, &mut dice);
+        Drawn { refused, kept, plan, weeks, dice }
+    }
+
+    /// Why a job has no day whatever else is done.
+    pub(crate) fn refusal(&self, shop: &Workshop, job: &OpenJob) -> Option<PromiseError> {
+        refusal(shop, &self.board, job, self.today)
+    }
+}
+
+pub(crate) fn no_room(grid: &Grid, job: &OpenJob) -> PromiseError {
     PromiseError::NoRoom { job: job.name.clone(), days: grid.days().len() }
 }
 
@@ -364,17 +353,16 @@ fn at_80(ends: &[usize], slots: usize, grid: &Grid) -> Option<Date> {
     if end > slots { None } else { grid.end_time_of(end).map(|(day, _)| day) }
 }
 
-struct Drawing<'a> {
+pub(crate) struct Drawing<'a> {
     shop: &'a Workshop,
-    grid: &'a Grid,
-    longest: usize,
-    today: Date,
+    outline: &'a Outline,
+    draws: usize,
 }
 
 impl Drawing<'_> {
     /// A job as it stands on the board with these shares of its minutes and its deliveries.
-    fn task(&self, job: &OpenJob, minutes: f64, parts: f64) -> Task {
-        let here = all_here(self.shop, &job.awaits, self.today, parts);
+    pub(crate) fn task(&self, job: &OpenJob, minutes: f64, parts: f64) -> Task {
+        let here = all_here(self.shop, &job.awaits, self.outline.today, parts);
         self.task_from(job, minutes, here)
     }
 
@@ -384,61 +372,90 @@ impl Drawing<'_> {
         for piece in &job.pieces {
             let length = slots(piece.minutes);
             // What is longer than a day is parked between, in parts of the same length.
-            let parts = length.div_ceil(self.longest.max(1)).max(1);
+            let parts = length.div_ceil(self.outline.longest.max(1)).max(1);
             let part = Piece { level: level(piece.skill), length: length.div_ceil(parts) };
             pieces.extend(std::iter::repeat_n(part, parts));
         }
+        let grid = &self.outline.grid;
         Task {
-            release: self.grid.slot_of(here),
-            due: job.promised.map(|day| self.grid.end_of(day)),
+            release: grid.slot_of(here),
+            due: job.promised.map(|day| grid.end_of(day)),
             pieces,
             check: job.check.map(slots),
             cold: self.shop.cold_check,
         }
     }
 
-    /// For each job the ends in all drawn weeks.
-    fn ends(&self, board: &Board, jobs: &[OpenJob], kept: &[usize], plan: &Laid) -> Vec<Vec<usize>> {
-        let mut dice = Dice::new();
-        let share = |at: usize| (at as f64 + 0.5) / DRAWS as f64;
-        // Each job has each share once; which shares fall into one week is shuffled by the fixed dice.
-        let minutes: Vec<Vec<usize>> = kept.iter().map(|_| dice.shuffled(DRAWS)).collect();
-        let parts: Vec<Vec<usize>> = kept.iter().map(|_| dice.shuffled(DRAWS)).collect();
-        // Deliveries fall on few days: each is looked up once.
-        let days: Vec<Vec<Date>> = kept
-            .iter()
-            .map(|at| {
-                let awaits = &jobs[*at].awaits;
-                if awaits.is_empty() {
-                    return vec![self.today; DRAWS];
-                }
-                (0..DRAWS).map(|draw| all_here(self.shop, awaits, self.today, share(draw))).collect()
-            })
-            .collect();
-        let mut ends = vec![Vec::with_capacity(DRAWS); kept.len()];
-        for draw in 0..DRAWS {
-            let tasks: Vec<Task> = kept
-                .iter()
-                .enumerate()
-                .map(|(place, at)| {
+    /// Each of the equally likely shares of a job's minutes, or of its deliveries.
+    fn share(&self, at: usize) -> f64 {
+        (at as f64 + 0.5) / self.draws as f64
+    }
+
+    /// All drawn weeks. Each job has each share once; which shares fall into one week is shuffled by the fixed dice.
+    fn weeks(&self, jobs: &[OpenJob], kept: &[usize], plan: &Laid, dice: &mut Dice) -> Vec<Laid> {
+        let minutes: Vec<Vec<usize>> = kept.iter().map(|_| dice.shuffled(self.draws)).collect();
+        let parts: Vec<Vec<usize>> = kept.iter().map(|_| dice.shuffled(self.draws)).collect();
+        let days: Vec<Vec<Date>> = kept.iter().map(|at| self.delivery_days(&jobs[*at])).collect();
+        (0..self.draws)
+            .map(|draw| {
+                let task = |(place, at): (usize, &usize)| {
                     let here = days[place][parts[place][draw]];
-                    self.task_from(&jobs[*at], share(minutes[place][draw]), here)
-                })
-                .collect();
-            let laid = board.in_sequence(&tasks, &plan.sequence, &plan.kept_from);
-            for (ends, places) in ends.iter_mut().zip(&laid.places) {
-                let end = places.as_ref().map(|places| places.last().map_or(0, |last| last.to));
-                ends.push(end.unwrap_or(board.slots + 1));
-            }
+                    self.task_from(&jobs[*at], self.share(minutes[place][draw]), here)
+                };
+                let tasks: Vec<Task> = kept.iter().enumerate().map(task).collect();
+                self.outline.board.in_sequence(&tasks, &plan.sequence, &plan.kept_from)
+            })
+            .collect()
+    }
+
+    /// One job in all drawn weeks.
+    pub(crate) fn tasks(&self, job: &OpenJob, dice: &mut Dice) -> Vec<Task> {
+        let (minutes, parts) = (dice.shuffled(self.draws), dice.shuffled(self.draws));
+        let days = self.delivery_days(job);
+        let task = |draw: usize| self.task_from(job, self.share(minutes[draw]), days[parts[draw]]);
+        (0..self.draws).map(task).collect()
+    }
+
+    /// The day on which everything is there, at each share. Deliveries fall on few days: each is looked up once.
+    fn delivery_days(&self, job: &OpenJob) -> Vec<Date> {
+        let today = self.outline.today;
+        if job.awaits.is_empty() {
+            return vec![today; self.draws];
         }
-        ends
+        (0..self.draws).map(|draw| all_here(self.shop, &job.awaits, today, self.share(draw))).collect()
+    }
+
+    /// The slot before which a job ends; after the last one if it has no place.
+    pub(crate) fn end_of(&self, places: Option<&[Place]>) -> usize {
+        places.map_or(self.outline.board.slots + 1, |places| places.last().map_or(0, |last| last.to))
+    }
+
+    /// What is promised of a job that was planned so, and that ends so in the drawn weeks.
+    pub(crate) fn promise(
+        &self,
+        job: &OpenJob,
+        places: &[Place],
+        ends: &[usize],
+    ) -> Result<Promise, PromiseError> {
+        let Outline { grid, board, .. } = self.outline;
+        let promised = at_80(ends, board.slots, grid);
+        let planned = places.last().and_then(|last| grid.end_time_of(last.to)).map(|(day, _)| day);
+        let (Some(promised), Some(planned)) = (promised, planned) else { return Err(no_room(grid, job)) };
+        Ok(Promise {
+            job: job.name.clone(),
+            planned,
+            promised: promised.max(planned),
+            before: job.promised,
+            pieces: self.planned(job, places),
+            because: self.because(job, places, planned, promised),
+        })
     }
 
     fn planned(&self, job: &OpenJob, places: &[Place]) -> Vec<PlannedPiece> {
         let mut words: Vec<String> = Vec::new();
         for piece in &job.pieces {
             let length = (piece.minutes.at(0.5) / f64::from(SLOT_MINUTES)).ceil() as usize;
-            let parts = length.max(1).div_ceil(self.longest.max(1)).max(1);
+            let parts = length.max(1).div_ceil(self.outline.longest.max(1)).max(1);
             for part in 1..=parts {
                 words.push(match parts {
                     1 => piece.words.clone(),
@@ -456,8 +473,8 @@ impl Drawing<'_> {
             .into_iter()
             .zip(places)
             .filter_map(|(words, place)| {
-                let (day, from) = self.grid.time_of(place.from)?;
-                let (_, to) = self.grid.end_time_of(place.to)?;
+                let (day, from) = self.outline.grid.time_of(place.from)?;
+                let (_, to) = self.outline.grid.end_time_of(place.to)?;
                 let person = self.shop.people.get(place.hand).map_or_else(String::new, |p| p.name.clone());
                 Some(PlannedPiece { words, person, day, from, to })
             })
@@ -470,8 +487,8 @@ impl Drawing<'_> {
         if let Some(last) = job.awaits.iter().max_by_key(|part| part.due) {
             let (half, most) = (0.5, 0.8);
             let (usual, sure) = (
-                all_here(self.shop, &job.awaits, self.today, half),
-                all_here(self.shop, &job.awaits, self.today, most),
+                all_here(self.shop, &job.awaits, self.outline.today, half),
+                all_here(self.shop, &job.awaits, self.outline.today, most),
             );
             let record = self.shop.deliveries.get(&last.supplier).unwrap_or(&unknown);
             because.push(format!(
@@ -481,9 +498,9 @@ impl Drawing<'_> {
                 record.source_words()
             ));
         }
-        if let Some((day, _)) = places.first().and_then(|first| self.grid.time_of(first.from)) {
-            let here = all_here(self.shop, &job.awaits, self.today, 0.5);
-            let waits = self.grid.days().iter().filter(|open| here <= **open && **open < day).count();
+        if let Some((day, _)) = places.first().and_then(|first| self.outline.grid.time_of(first.from)) {
+            let here = all_here(self.shop, &job.awaits, self.outline.today, 0.5);
+            let waits = self.outline.grid.days().iter().filter(|open| here <= **open && **open < day).count();
             if waits > 0 {
                 because.push(format!("{waits} open days until a person of that skill and a stand are free"));
             }
@@ -492,7 +509,8 @@ impl Drawing<'_> {
         because
             .push(format!("{} min on the stand and in the check as planned", worked * SLOT_MINUTES as usize));
         if promised > planned {
-            let later = self.grid.days().iter().filter(|day| planned < **day && **day <= promised).count();
+            let later =
+                self.outline.grid.days().iter().filter(|day| planned < **day && **day <= promised).count();
             because.push(format!("{later} open days are kept for what usually comes between"));
         }
         because

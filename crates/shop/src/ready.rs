@@ -2,11 +2,13 @@
 //! turned out well. Begin with `ready`.
 
 use crate::book::BookError;
+use crate::delivery::Awaited;
 use crate::estimate::{Estimate, Signable};
 use crate::labour::Circumstances;
 use crate::operation::OperationId;
 use crate::order::Placed;
-use crate::promise::{Awaited, OpenJob, Promise, PromiseError, pieces_of, promises};
+use crate::promise::{OpenJob, Promise, PromiseError, pieces_of};
+use crate::queue::Queue;
 use crate::wanted::wanted;
 use crate::workshop::Workshop;
 use fit::Plan;
@@ -96,7 +98,7 @@ pub(crate) fn order_of<'a>(
     shop.book.order(&all)
 }
 
-/// When the plan of an estimate would be ready, planned beside the jobs that wait already.
+/// When the plan of an estimate would be ready, in what the jobs that wait already leave free.
 ///
 /// What may still turn the plan, its price or the customer's word is not promised; the day that it would be then stands
 /// beside the reason.
@@ -105,6 +107,7 @@ pub(crate) fn ready(
     quote: &Estimate,
     order: &[Placed<'_>],
     shop: &Workshop,
+    queue: &Queue,
     made: Date,
 ) -> Ready {
     let day = || -> Result<Promise, NoDay> {
@@ -112,10 +115,7 @@ pub(crate) fn ready(
         let (pieces, check) = pieces_of(order, &quote.minutes);
         let tell = "the customer".to_owned();
         let job = OpenJob { name: plan.name.clone(), tell, pieces, check, awaits, promised: None };
-        let mut jobs = shop.open_jobs.clone();
-        jobs.push(job);
-        let last = promises(shop, &jobs, made).pop();
-        last.unwrap_or(Err(PromiseError::NeverOpen)).map_err(NoDay::Promise)
+        queue.promise(shop, &job).map_err(NoDay::Promise)
     };
     let why_not = match quote.signable {
         Signable::MeasureFirst => NoDay::MeasureFirst(plan.to_measure.len()),

@@ -30,6 +30,8 @@ pub enum Because {
     Refusal(&'static str),
     /// The bike or the customer adds it.
     Circumstance,
+    /// It was found while working, and the customer agreed.
+    Change,
 }
 
 /// The operations of a plan on a bike with cables outside the frame, rim brakes and parts from the shop.

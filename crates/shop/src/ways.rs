@@ -5,6 +5,7 @@ mod smaller;
 
 use crate::estimate::{Answer, Estimate, estimate};
 use crate::labour::Circumstances;
+use crate::queue::Queue;
 use crate::ready::{Ready, order_of, ready};
 use crate::wording::{marginal, plain_cure};
 use crate::workshop::Workshop;
@@ -92,6 +93,7 @@ struct Counter<'a> {
     catalogue: &'a Catalogue,
     shop: &'a Workshop,
     circumstances: Circumstances,
+    queue: &'a Queue,
     made: Date,
 }
 
@@ -106,12 +108,13 @@ pub fn ways(
     catalogue: &Catalogue,
     shop: &Workshop,
     circumstances: Circumstances,
+    queue: &Queue,
     made: Date,
 ) -> Ways {
     if asked.stopped.is_some() {
         return Ways::default();
     }
-    let counter = Counter { catalogue, shop, circumstances, made };
+    let counter = Counter { catalogue, shop, circumstances, queue, made };
     let mut ways = Ways { offered: vec![leave::leave(asked, &shop.blocks)], missing: Vec::new() };
     let better = counter.better(asked);
     match smaller::smaller(asked, &counter) {
@@ -185,7 +188,7 @@ impl Counter<'_> {
             amber: marginal(&plan),
             gears: gears(&plan),
             hands_mm: hands_mm(&plan),
-            ready: Some(ready(&plan, &quote, &order, self.shop, self.made)),
+            ready: Some(ready(&plan, &quote, &order, self.shop, self.queue, self.made)),
             days: plan.parts.days,
             estimate: Some(quote),
             plan: Some(Box::new(plan)),

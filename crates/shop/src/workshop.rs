@@ -2,8 +2,9 @@
 
 use crate::book::Book;
 use crate::calendar::{Calendar, Colleague};
+use crate::delivery::LeadRecord;
 use crate::price::Carries;
-use crate::promise::{LeadRecord, OpenJob};
+use crate::promise::OpenJob;
 use crate::risk::Risk;
 use crate::tax::{LineKind, Taxes};
 use crate::wording::TextBlocks;

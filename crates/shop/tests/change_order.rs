@@ -25,7 +25,7 @@ fn eur(text: &str) -> Money {
 const CASSETTE_AND_DERAILLEUR: &[OperationId] = &[OperationId("cassette"), OperationId("rear-derailleur")];
 
 fn job(operations: &[OperationId]) -> UnderWay<'_> {
-    UnderWay { name: "hook 4", operations, age: Age::Sound, promised: Some(date(2026, 11, 28)) }
+    UnderWay { name: "hook 4", operations, age: Age::Sound, promised: Some(date(2026, 11, 28)), beside: &[] }
 }
 
 fn part(words: &str, price: Option<&str>, days: Option<u32>) -> ChoicePart {

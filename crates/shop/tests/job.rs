@@ -3,16 +3,18 @@
 
 #![expect(clippy::unwrap_used, reason = "a walk that is refused where it should not be has failed")]
 
-use catalog::{Catalogue, Dimension, Slot};
+use catalog::value::Noted;
+use catalog::{Catalogue, Dimension, Slot, Value};
 use fit::{Origin, Plan, Refit, plan};
 use intake::Source;
 use proptest::prelude::*;
-use quantity::{Money, Torque};
+use quantity::{Basis, Money, Reading, Torque};
 use shop::job::{BlindPoint, Channel, GateBlock, Look, Parking, PartCheck, PauseReason, RideKind};
 use shop::job::{blocks_release, blocks_start, gate};
 use shop::{
-    Accepted, Book, Closing, Entry, EntryKey, Event, Fastener, FastenerId, Job, JudgedBy, Moment, Person,
-    Refusal, Stage, StepId, TorqueRange,
+    Accepted, AskedChange, AskedChoice, Book, Call, Cause, ChoicePart, Closing, Entry, EntryKey, Event,
+    Fastener, FastenerId, Finding, Job, JudgedBy, Moment, OperationId, Person, Refusal, Stage, Stakes,
+    StepId, TorqueRange,
 };
 use std::sync::OnceLock;
 
@@ -144,7 +146,7 @@ impl Shop {
         loop {
             let open: Vec<StepId> = self.with_desk(|shop, desk| {
                 let state = shop.job.state();
-                let mut steps = gate::stand_steps(desk);
+                let mut steps = gate::stand_steps(shop.job.state(), desk);
                 steps.retain(|step| !state.done.contains_key(step));
                 steps
             });
@@ -291,7 +293,7 @@ fn a_changed_measurement_after_the_approval_opens_the_gate_again_and_shows_what_
         _ => None,
     });
     assert!(changed.unwrap().contains(&"body-length"));
-    let step = shop.with_desk(|_, desk| gate::stand_steps(desk))[0];
+    let step = shop.with_desk(|shop, desk| gate::stand_steps(shop.job.state(), desk))[0];
     let reasons = refused(shop.tap("first", Event::done(book().step(step).unwrap())));
     assert!(matches!(reasons[0], Refusal::Closed(_)), "{reasons:?}");
     // The old version cannot be agreed to again: it was made from another bike.
@@ -396,7 +398,7 @@ fn a_paused_job_is_left_in_a_named_state_and_goes_on_only_after_it_was_read() {
     );
     shop.tap("first", pause("left brake not connected")).unwrap();
     assert_eq!(shop.stage(), Stage::Paused);
-    let step = shop.with_desk(|_, desk| gate::stand_steps(desk))[0];
+    let step = shop.with_desk(|shop, desk| gate::stand_steps(shop.job.state(), desk))[0];
     let step = book().step(step).unwrap();
     assert_eq!(refused(shop.tap("other", Event::done(step))), [Refusal::IsPaused]);
     shop.tap("other", Event::Resumed).unwrap();
@@ -408,7 +410,8 @@ fn a_problem_stops_the_work_until_it_is_settled() {
     let mut shop = Shop::started();
     let event = Event::Problem { step: None, words: "thread stripped".into(), stops: true };
     let Accepted::Added(place) = shop.tap("first", event).unwrap() else { panic!("a repeat") };
-    let step = book().step(shop.with_desk(|_, desk| gate::stand_steps(desk))[0]).unwrap();
+    let step =
+        book().step(shop.with_desk(|shop, desk| gate::stand_steps(shop.job.state(), desk))[0]).unwrap();
     assert!(matches!(refused(shop.tap("first", Event::done(step)))[..], [Refusal::Stopped { .. }]));
     shop.tap(
         "manager",
@@ -466,6 +469,131 @@ fn a_job_that_is_over_takes_nothing_more() {
     assert_eq!(reasons, [Refusal::Over { how: "sent home" }]);
 }
 
+/// A hanger that was found bent: exchanged with a part that comes in so many days, or left.
+fn hanger(concerns: Stakes, days: Option<u32>) -> AskedChange {
+    let price = Money::new(4_350, "EUR").unwrap();
+    let part = ChoicePart { words: "hanger".into(), pieces: 1, price: Some(price), days };
+    let choice = |words: &str, operations, minutes, parts, price| AskedChoice {
+        words: words.into(),
+        means: "what it means".into(),
+        operations,
+        minutes,
+        parts,
+        price,
+        day: None,
+    };
+    AskedChange {
+        finding: Finding {
+            words: "the hanger is bent".into(),
+            measured: Some("12 mm over 600 mm".into()),
+            limit: Some("4 mm over 600 mm".into()),
+            photo: None,
+            cause: Cause::NotVisible,
+            concerns,
+            at: StepId("rear-derailleur-on"),
+        },
+        choices: vec![
+            choice("exchange it", vec![OperationId("hanger-exchange")], 12, vec![part], price),
+            choice("leave it", Vec::new(), 0, Vec::new(), price.with_minor(0)),
+        ],
+        waits_until: "2026-11-27T15:00".parse().unwrap(),
+        call: Call::Wanted,
+        declined: (concerns == Stakes::Safety).then(|| "the hanger stays bent".to_owned()),
+    }
+}
+
+impl Shop {
+    /// A problem that stops the work, and what the customer is asked about it: the place of the question.
+    fn asked(&mut self, change: AskedChange) -> usize {
+        let found = Event::Problem { step: None, words: change.finding.words.clone(), stops: true };
+        self.tap("first", found).unwrap();
+        let problem = self.job.entries().len() - 1;
+        self.tap("manager", Event::ChangeAsked { problem, change: Box::new(change) }).unwrap();
+        problem + 1
+    }
+
+    fn answer(&mut self, asked: usize, choice: usize, channel: Channel) -> Result<Accepted, Vec<Refusal>> {
+        let (name, words) = ("A. Customer".into(), "the new one, please".into());
+        self.tap("manager", Event::ChangeAnswered { asked, choice, name, channel, words })
+    }
+}
+
+/// The customer's choice makes a version of the agreed one, adds its steps to the job, and lets the work go on.
+#[test]
+fn a_change_that_the_customer_chose_is_part_of_what_was_agreed() {
+    let mut shop = Shop::started();
+    let before = shop.with_desk(|shop, desk| gate::stand_steps(shop.job.state(), desk));
+    let asked = shop.asked(hanger(Stakes::Use, Some(0)));
+    let refusals = refused(shop.tap("first", Event::done(book().step(before[0]).unwrap())));
+    assert!(matches!(refusals[..], [Refusal::Stopped { .. }]), "nothing is done before an answer");
+    assert_eq!(refused(shop.answer(asked, 2, Channel::Counter)), [Refusal::NoQuestion]);
+    assert_eq!(refused(shop.answer(asked, 0, Channel::Beforehand)), [Refusal::NotBeforehand]);
+    shop.answer(asked, 0, Channel::Telephone).unwrap();
+    assert_eq!(refused(shop.answer(asked, 1, Channel::Telephone)), [Refusal::NoQuestion], "answered once");
+    let state = shop.job.state();
+    let version = state.estimates.last().unwrap();
+    assert_eq!((version.version, version.total.minor(), version.change), (2, 98_000 + 4_350, Some(asked)));
+    let approval = state.approval.as_ref().unwrap();
+    assert_eq!((approval.version, approval.channel), (2, Channel::Telephone));
+    assert!(
+        state.problems.is_empty()
+            && shop.with_desk(|shop, desk| gate::approval(shop.job.state(), desk)).is_none()
+    );
+    let after = shop.with_desk(|shop, desk| gate::stand_steps(shop.job.state(), desk));
+    let added: Vec<&StepId> = after.iter().filter(|step| !before.contains(step)).collect();
+    let wanted = book().steps_of(&[OperationId("hanger-exchange")]).unwrap();
+    assert!(!added.is_empty() && added.iter().all(|step| wanted.contains(step)), "{added:?}");
+    // They hold the bike like every other step.
+    shop.work();
+    assert!(added.iter().all(|step| shop.job.state().done.contains_key(*step)));
+}
+
+/// What has to come closes the gate again until it is here and was held against the bike.
+#[test]
+fn a_change_whose_part_has_to_come_stops_the_work_until_it_is_here() {
+    let mut shop = Shop::started();
+    let step = shop.with_desk(|shop, desk| gate::stand_steps(shop.job.state(), desk))[0];
+    let asked = shop.asked(hanger(Stakes::Use, Some(5)));
+    shop.answer(asked, 0, Channel::Link).unwrap();
+    let refusals = refused(shop.tap("first", Event::done(book().step(step).unwrap())));
+    assert!(refusals[0].to_string().contains("not here yet: hanger"), "{}", refusals[0]);
+    let words = "it came, and it fits the frame".into();
+    shop.tap("manager", Event::Settled { problem: asked - 1, words }).unwrap();
+    shop.tap("first", Event::done(book().step(step).unwrap())).unwrap();
+}
+
+/// Leaving a matter of safety is signed for by itself and adds nothing; a refusal of the plan is not chosen away.
+#[test]
+fn safety_is_signed_for_by_itself_and_a_refusal_is_not_chosen_away() {
+    let mut shop = Shop::started();
+    let asked = shop.asked(hanger(Stakes::Safety, Some(0)));
+    let mut refuses = shop.clone();
+    shop.answer(asked, 1, Channel::Counter).unwrap();
+    assert_eq!(shop.job.state().declined, ["the hanger stays bent"]);
+    assert_eq!(shop.job.state().estimates.len(), 1, "leaving it is no new version");
+    // A crack that is found meanwhile: no choice of the customer lets the work go on, nor the bike leave.
+    let crack = Value::Word(Noted { value: "crack", basis: Basis::Measured });
+    let event = Event::Measured {
+        slot: Slot::Frame,
+        origin: Origin::Found,
+        dimension: Dimension::FrameDamage,
+        reading: Reading::Taken(crack),
+    };
+    refuses.tap("first", event).unwrap();
+    assert!(matches!(refused(refuses.answer(asked, 1, Channel::Counter))[..], [Refusal::NotOffered { .. }]));
+    let held = refuses.with_desk(|shop, desk| blocks_release(shop.job.state(), desk));
+    assert!(held.iter().any(|reason| matches!(reason, Refusal::Unsafe { .. })), "{held:?}");
+    // Before anything was agreed to, the estimate says it.
+    let mut early = Shop::measured();
+    early.tap("first", Event::Problem { step: None, words: "w".into(), stops: true }).unwrap();
+    let problem = early.job.entries().len() - 1;
+    let change = Box::new(hanger(Stakes::Use, Some(0)));
+    assert_eq!(
+        refused(early.tap("manager", Event::ChangeAsked { problem, change })),
+        [Refusal::NothingAgreed]
+    );
+}
+
 /// Anything that anybody may tap, in any order.
 fn any_event() -> impl Strategy<Value = Event> {
     let steps: Vec<StepId> = book().steps().iter().map(|step| step.id).collect();
@@ -498,6 +626,11 @@ fn any_event() -> impl Strategy<Value = Event> {
             reason: PauseReason::Part, parking: Parking::BuiltUntested, words,
         }),
         1 => Just(Event::Resumed),
+        1 => (0..400usize).prop_map(|problem| Event::ChangeAsked { problem, change: Box::new(hanger(Stakes::Use, Some(0))) }),
+        1 => (0..400usize, 0..3usize, any::<bool>()).prop_map(|(asked, choice, call)| Event::ChangeAnswered {
+            asked, choice, name: "c".into(), words: "yes".into(),
+            channel: if call { Channel::Telephone } else { Channel::Beforehand },
+        }),
         1 => (0..3u32).prop_map(|version| Event::Approved {
             version, name: "c".into(), channel: Channel::Link, words: "yes".into(),
         }),

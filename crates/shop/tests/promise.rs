@@ -5,8 +5,8 @@
 use jiff::civil::{Date, Weekday, date};
 use proptest::prelude::*;
 use shop::{
-    Awaited, LeadRecord, OpenJob, Promise, PromiseError, Range, Skill, WorkPiece, Workshop, all_here, broken,
-    promises,
+    Awaited, LeadRecord, OpenJob, Promise, PromiseError, Queue, Range, Skill, WorkPiece, Workshop, all_here,
+    broken, promises,
 };
 
 const SHOP: &str = include_str!("../../cogwright/shop.toml");
@@ -215,4 +215,27 @@ proptest! {
         }
         prop_assert_eq!(first, promises(&shop, &jobs, TODAY));
     }
+}
+
+/// Beside nobody a queue says what the plan of all jobs says; beside others the new one waits, and takes nobody's place.
+#[test]
+fn a_queue_gives_one_more_job_what_the_others_leave_free() {
+    let shop = shop();
+    let new = job("new", Skill::Specialist, &[200, 240, 90]);
+    let alone = Queue::of(&shop, &[], TODAY);
+    assert!(alone.is_empty());
+    assert_eq!(alone.promise(&shop, &new), promises(&shop, std::slice::from_ref(&new), TODAY).pop().unwrap());
+    let mut before = None;
+    for waiting in [0, 6, 12, 24] {
+        let jobs: Vec<OpenJob> =
+            (0..waiting).map(|at| job(&format!("job {at}"), Skill::Mechanic, &[180, 240])).collect();
+        let day = Queue::of(&shop, &jobs, TODAY).promise(&shop, &new).unwrap();
+        assert!(day.promised >= day.planned);
+        assert!(before.is_none_or(|before| day.promised >= before), "{waiting}: {}", day.promised);
+        before = Some(day.promised);
+    }
+    assert!(before > Some(alone.promise(&shop, &new).unwrap().promised), "two dozen jobs move the day");
+    let mut late = new;
+    late.awaits = vec![awaited("cassette", "nobody knows", date(2026, 11, 1))];
+    assert!(matches!(alone.promise(&shop, &late), Err(PromiseError::DueInThePast { .. })));
 }

@@ -417,6 +417,18 @@ impl Store {
         })
     }
 
+    /// Every job of a branch in these stages. Meant for stages that a shop's hooks keep small.
+    ///
+    /// # Errors
+    /// [`StoreError`] if the database does not answer.
+    pub fn jobs_in(&self, branch: &str, stages: &[Stage]) -> Result<Vec<JobRecord>, StoreError> {
+        let keys: Vec<&str> = stages.iter().map(|stage| stage.key()).collect();
+        self.read(|db| {
+            let found = jobs::table.filter(jobs::stage.eq_any(&keys)).filter(jobs::branch.eq(branch));
+            found.order(jobs::serial).select(JobRecord::as_select()).load(db)
+        })
+    }
+
     /// How many jobs there are in each stage in which a job can still move: what stands in the shop is bounded by its
     /// hooks, what has left it only grows.
     ///

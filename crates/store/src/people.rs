@@ -219,6 +219,39 @@ impl Store {
         })
     }
 
+    /// Writes down all that a person may do: what was there before and is not named is gone.
+    ///
+    /// # Errors
+    /// [`StoreError::Refused`] for a level that there is not, or for another person's line.
+    pub fn set_skills(&self, person: &str, all: &[SkillRecord]) -> Result<(), StoreError> {
+        if let Some(other) = all.iter().find(|skill| !LEVELS.contains(&skill.level.as_str())) {
+            let why = format!("`{}` was found; {} is wanted", other.level, LEVELS.join(", "));
+            return Err(StoreError::Refused { what: "level of a skill", why });
+        }
+        if let Some(other) = all.iter().find(|skill| skill.person != person) {
+            let why = format!("a line of `{}` was found among those of `{person}`", other.person);
+            return Err(StoreError::Refused { what: "skill", why });
+        }
+        self.write(|db| {
+            diesel::delete(skills::table.filter(skills::person.eq(person))).execute(db)?;
+            for skill in all {
+                diesel::insert_into(skills::table).values(skill).execute(db)?;
+            }
+            Ok(())
+        })
+    }
+
+    /// What everybody may do.
+    ///
+    /// # Errors
+    /// [`StoreError`] if the database does not answer.
+    pub fn skills(&self) -> Result<Vec<SkillRecord>, StoreError> {
+        self.read(|db| {
+            let all = skills::table.order((skills::person, skills::operation));
+            all.select(SkillRecord::as_select()).load(db)
+        })
+    }
+
     /// What a person may do.
     ///
     /// # Errors

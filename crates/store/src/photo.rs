@@ -1,4 +1,4 @@
-//! Photos, known by what is in them: the same picture is kept once, and one that changed is another.
+//! Photos and recorded rides, known by what is in them: the same picture is kept once, and one that changed is another.
 
 use crate::error::StoreError;
 use crate::people::{found, new_id};
@@ -50,8 +50,23 @@ pub struct JobPhotoRecord {
     pub at_ms: i64,
 }
 
-/// The media type that the first bytes say.
+/// Most bytes of a recorded ride: a day of a record a second takes 12 MB.
+pub const MOST_RIDE_BYTES: usize = 16 * 1024 * 1024;
+
+/// The media type that the first bytes say: of a picture, or of a recorded ride.
 pub(crate) fn media_type(bytes: &[u8]) -> Option<&'static str> {
+    picture_type(bytes).or_else(|| ride_type(bytes))
+}
+
+fn ride_type(bytes: &[u8]) -> Option<&'static str> {
+    match bytes {
+        [_, _, _, _, _, _, _, _, b'.', b'F', b'I', b'T', ..] => Some("application/vnd.ant.fit"),
+        [b'<', ..] | [0xEF, 0xBB, 0xBF, b'<', ..] => Some("application/gpx+xml"),
+        _ => None,
+    }
+}
+
+fn picture_type(bytes: &[u8]) -> Option<&'static str> {
     match bytes {
         [0xFF, 0xD8, 0xFF, ..] => Some("image/jpeg"),
         [0x89, b'P', b'N', b'G', 0x0D, 0x0A, 0x1A, 0x0A, ..] => Some("image/png"),
@@ -65,6 +80,8 @@ pub(crate) fn ending(media_type: &str) -> &'static str {
     match media_type {
         "image/png" => "png",
         "image/webp" => "webp",
+        "application/vnd.ant.fit" => "fit",
+        "application/gpx+xml" => "gpx",
         _ => "jpg",
     }
 }
@@ -85,11 +102,36 @@ impl Store {
             let why = format!("{} bytes were found; at most {MOST_PHOTO_BYTES} are taken", bytes.len());
             return Err(refuse(why));
         }
-        let Some(media_type) = media_type(bytes) else {
+        let Some(media_type) = picture_type(bytes) else {
             return Err(refuse(
                 "its bytes are no JPEG, PNG or WebP picture; one of these is wanted".to_owned(),
             ));
         };
+        self.keep_bytes(bytes, media_type, now)
+    }
+
+    /// Keeps the file of a recorded ride, as a photo is kept. Whether there is a ride in it is seen by who reads it.
+    ///
+    /// # Errors
+    /// [`StoreError::Refused`] if it is too large, or begins as neither GPX nor FIT does.
+    pub fn keep_ride(&self, bytes: &[u8], now: Moment) -> Result<PhotoRecord, StoreError> {
+        let refuse = |why| StoreError::Refused { what: "recorded ride", why };
+        if bytes.len() > MOST_RIDE_BYTES {
+            let why = format!("{} bytes were found; at most {MOST_RIDE_BYTES} are taken", bytes.len());
+            return Err(refuse(why));
+        }
+        match ride_type(bytes) {
+            Some(media_type) => self.keep_bytes(bytes, media_type, now),
+            None => Err(refuse("it begins as neither GPX nor FIT does; one of these is wanted".to_owned())),
+        }
+    }
+
+    fn keep_bytes(
+        &self,
+        bytes: &[u8],
+        media_type: &'static str,
+        now: Moment,
+    ) -> Result<PhotoRecord, StoreError> {
         let record = PhotoRecord {
             hash: hash_of(bytes),
             media_type: media_type.to_owned(),

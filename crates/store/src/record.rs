@@ -4,14 +4,18 @@
 //! It does not lean on the catalogue, the book or the ranges of today, so that an old job still reads when those have
 //! changed. What a newer program wrote and this one does not know is refused by name and never dropped.
 
+pub mod change;
 pub mod event;
 pub mod key;
+pub mod kinds;
 pub mod part;
 pub mod set_wish;
 pub mod value;
 pub mod word;
 
-pub use event::{EventRecord, KINDS};
+pub use change::ChangeRecord;
+pub use event::EventRecord;
+pub use kinds::KINDS;
 pub use part::PartRecord;
 pub use value::MoneyRecord;
 

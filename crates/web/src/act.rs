@@ -48,6 +48,21 @@ impl House {
         taps: &[Tap],
         seen: Option<usize>,
     ) -> Result<Arc<JobCard>, Failure> {
+        for tap in taps {
+            self.may_by_skill(by, &tap.event)?;
+        }
+        self.act_at(number, by, taps, seen, clock::now())
+    }
+
+    /// The same at a moment that is given.
+    pub(crate) fn act_at(
+        &self,
+        number: &str,
+        by: &Person,
+        taps: &[Tap],
+        seen: Option<usize>,
+        now: Moment,
+    ) -> Result<Arc<JobCard>, Failure> {
         let book = &self.workshop.book;
         for _ in 0..TRIES {
             let before = self.card(number)?;
@@ -82,7 +97,7 @@ impl House {
                 expected: before.job.version(),
                 entries: &fresh,
                 standing: &standing,
-                now: clock::now(),
+                now,
             };
             match self.store.append(&append)? {
                 Appended::Kept { version, .. } if version == card.job.version() => {
@@ -129,7 +144,7 @@ impl House {
             held: "the bike is not here".to_owned(),
             promised_day: None,
         };
-        let record = self.store.open_job(&new, &[entry], &standing, clock::now())?;
+        let record = self.store.open_job(&new, &[entry], &standing, enquiry.at)?;
         self.card(&record.number())
     }
 }
@@ -142,6 +157,7 @@ fn asks_plan(event: &Event) -> bool {
         Event::Received { .. }
             | Event::WishSet(_)
             | Event::RiderSet(_)
+            | Event::RideSet(_)
             | Event::CircumstancesSet(_)
             | Event::Measured { .. }
             | Event::Chosen(_)
@@ -172,6 +188,7 @@ fn filled(event: &Event) -> Option<Filled<'_>> {
         | Event::HandsRecorded { .. }
         | Event::WishSet(_)
         | Event::RiderSet(_)
+        | Event::RideSet(_)
         | Event::CircumstancesSet(_)
         | Event::Promised { .. } => Filled::Word(event.word()),
         _ => return None,

@@ -15,6 +15,28 @@ pub(crate) fn today() -> Date {
     jiff::ZonedDateTime::now().date()
 }
 
+/// Day and hour, where this machine stands.
+pub(crate) fn local_now() -> jiff::civil::DateTime {
+    jiff::ZonedDateTime::now().datetime()
+}
+
+/// The day of a moment, where this machine stands.
+pub(crate) fn day_at(moment: Moment) -> Date {
+    zoned(moment).map_or_else(today, |at| at.date())
+}
+
+/// The same day with its hours laid between nine and five, in the same order: the invented shop does not work at night.
+pub(crate) fn in_working_hours(moment: Moment) -> Moment {
+    let laid = || {
+        let at = zoned(moment)?;
+        let minute = i64::from(at.hour()) * 60 + i64::from(at.minute());
+        let minute = 9 * 60 + minute / 3;
+        let time = jiff::civil::time((minute / 60) as i8, (minute % 60) as i8, 0, 0);
+        at.with().time(time).build().ok()
+    };
+    laid().map_or(moment, |at| Moment(at.timestamp().as_millisecond()))
+}
+
 fn zoned(moment: Moment) -> Option<jiff::ZonedDateTime> {
     Some(Timestamp::from_millisecond(moment.0).ok()?.to_zoned_datetime(TimeZone::system()))
 }

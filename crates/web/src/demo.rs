@@ -11,7 +11,7 @@ use intake::Source;
 use intake::case::read_case;
 use shop::{Event, Person, Stage};
 use store::Role;
-use walk::Walk;
+use walk::{Since, Walk};
 
 /// The password of everybody in the invented shop.
 const PASSWORD: &str = "open-the-shop";
@@ -39,6 +39,8 @@ struct DemoJob {
     words: &'static str,
     refit: &'static str,
     to: Stage,
+    /// Hours since somebody asked, and since it has been where it is.
+    ago_h: (i64, i64),
 }
 
 const WORKS: &str = include_str!("../../../cases/case-1-control.toml");
@@ -57,6 +59,7 @@ const JOBS: [DemoJob; 13] = [
         words: "The hills got steeper, or I got older. I like the frame.",
         refit: WORKS,
         to: Stage::FollowedUp,
+        ago_h: (1700, 700),
     },
     DemoJob {
         customer: "Robin Sedge",
@@ -66,6 +69,7 @@ const JOBS: [DemoJob; 13] = [
         words: "Eleven at the back and brakes that I can hold with two fingers.",
         refit: WORKS,
         to: Stage::Collected,
+        ago_h: (640, 400),
     },
     DemoJob {
         customer: "Finch Marlow",
@@ -75,6 +79,7 @@ const JOBS: [DemoJob; 13] = [
         words: "Everything is worn. While it is apart, make the hills easier.",
         refit: WORKS,
         to: Stage::Ready,
+        ago_h: (430, 26),
     },
     DemoJob {
         customer: "Heron Vale",
@@ -84,6 +89,7 @@ const JOBS: [DemoJob; 13] = [
         words: "It shifts when it wants.",
         refit: WORKS,
         to: Stage::Checks,
+        ago_h: (98, 5),
     },
     DemoJob {
         customer: "Lark Hollis",
@@ -93,6 +99,7 @@ const JOBS: [DemoJob; 13] = [
         words: "I want it back before the first snow.",
         refit: WORKS,
         to: Stage::InWork,
+        ago_h: (120, 27),
     },
     DemoJob {
         customer: "Swift Rowley",
@@ -102,6 +109,7 @@ const JOBS: [DemoJob; 13] = [
         words: "Same as my friend has.",
         refit: WORKS,
         to: Stage::Paused,
+        ago_h: (150, 50),
     },
     DemoJob {
         customer: "Martin Fell",
@@ -111,6 +119,7 @@ const JOBS: [DemoJob; 13] = [
         words: "New levers, and tape in a colour that I do not have to wash.",
         refit: WORKS,
         to: Stage::Agreed,
+        ago_h: (123, 22),
     },
     DemoJob {
         customer: "Plover Dale",
@@ -120,6 +129,7 @@ const JOBS: [DemoJob; 13] = [
         words: "Easier hills, and keep the wheels.",
         refit: WORKS,
         to: Stage::WaitingForParts,
+        ago_h: (125, 72),
     },
     DemoJob {
         customer: "Teal Brook",
@@ -129,6 +139,7 @@ const JOBS: [DemoJob; 13] = [
         words: "What would it cost to go to eleven?",
         refit: WORKS,
         to: Stage::Estimate,
+        ago_h: (98, 70),
     },
     DemoJob {
         customer: "Curlew March",
@@ -138,6 +149,7 @@ const JOBS: [DemoJob; 13] = [
         words: "Nobody has nine any more.",
         refit: SHORT_BODY,
         to: Stage::Intake,
+        ago_h: (51, 49),
     },
     DemoJob {
         customer: "Dove Harrow",
@@ -147,6 +159,7 @@ const JOBS: [DemoJob; 13] = [
         words: "I never use the third ring.",
         refit: TRIPLE,
         to: Stage::Intake,
+        ago_h: (27, 25),
     },
     DemoJob {
         customer: "Pipit Lowe",
@@ -156,6 +169,7 @@ const JOBS: [DemoJob; 13] = [
         words: "It is all ten-speed, just fit it.",
         refit: PULL,
         to: Stage::Intake,
+        ago_h: (24, 23),
     },
     DemoJob {
         customer: "Siskin Ash",
@@ -165,6 +179,7 @@ const JOBS: [DemoJob; 13] = [
         words: "Just an 11-34 for the mountains, keep everything.",
         refit: LARGEST_COG,
         to: Stage::Intake,
+        ago_h: (5, 4),
     },
 ];
 
@@ -190,6 +205,7 @@ pub(crate) fn fill(house: &House) -> Result<(), Failure> {
         words: "The frame is fine, it only creaks.",
         refit: CRACK,
         to: Stage::SentHome,
+        ago_h: (330, 310),
     };
     let refit = read(house, cracked.refit)?;
     open(house, &cracked)?
@@ -208,7 +224,7 @@ fn open<'a>(house: &'a House, job: &DemoJob) -> Result<Walk<'a>, Failure> {
         customer: customer.name.clone(),
         words: job.words.to_owned(),
     };
-    Walk::open(house, &customer.id, &bike.id, enquiry)
+    Walk::open(house, &customer.id, &bike.id, enquiry, Since::hours(job.ago_h))
 }
 
 fn enquiry_on_known_bike(house: &House) -> Result<(), Failure> {
@@ -221,7 +237,7 @@ fn enquiry_on_known_bike(house: &House) -> Result<(), Failure> {
         customer: customer.name.clone(),
         words: "The tape came off at one end, and the chain is dry.".to_owned(),
     };
-    Walk::open(house, &customer.id, &bike.id, enquiry).map(drop)
+    Walk::open(house, &customer.id, &bike.id, enquiry, Since::hours((1, 1))).map(drop)
 }
 
 fn read(house: &House, text: &str) -> Result<Refit, Failure> {

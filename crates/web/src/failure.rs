@@ -179,7 +179,7 @@ impl Failure {
 }
 
 /// A gate with several reasons is several lines.
-fn refusal_lines(refusal: &Refusal) -> Vec<String> {
+pub(crate) fn refusal_lines(refusal: &Refusal) -> Vec<String> {
     match refusal {
         Refusal::Closed(blocks) if blocks.len() > 1 => blocks.iter().map(|block| block.to_string()).collect(),
         Refusal::Held(held) if held.len() > 1 => held.iter().map(|held| held.to_string()).collect(),

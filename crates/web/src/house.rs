@@ -4,6 +4,9 @@ use crate::card::Cards;
 use crate::failure::Failure;
 use crate::guard::{LockOut, Rate};
 use crate::live::Live;
+use crate::options::Options;
+use crate::queue::Queues;
+use crate::rides::Roads;
 use catalog::Catalogue;
 use fit::{OwnRule, Plan, Refit};
 use sheet::Typesetter;
@@ -31,6 +34,12 @@ pub(crate) struct House {
     pub(crate) live: Live,
     /// Jobs that were looked at last, with their plans.
     pub(crate) cards: Cards,
+    /// Recorded rides, as they were read last.
+    pub(crate) roads: Roads,
+    /// Options, as they were searched last.
+    pub(crate) options: Options,
+    /// What waits, as it was worked out last.
+    pub(crate) queues: Queues,
     /// Who tried too often to sign in.
     pub(crate) lock_out: LockOut,
     /// How often an address may try something that costs.
@@ -72,6 +81,9 @@ impl House {
             demo: None,
             live: Live::new(),
             cards: Cards::default(),
+            roads: Roads::default(),
+            options: Options::default(),
+            queues: Queues::default(),
             lock_out: LockOut::default(),
             rate: Rate::new(COSTLY.0, COSTLY.1),
             catalogue: RwLock::new(Arc::new(Catalogue::default())),
@@ -99,6 +111,8 @@ impl House {
         }
         *self.catalogue.write().unwrap_or_else(PoisonError::into_inner) = Arc::new(catalogue);
         self.cards.forget();
+        self.queues.forget();
+        self.options.forget();
         Ok(())
     }
 

@@ -13,12 +13,16 @@ mod failure;
 mod guard;
 mod house;
 mod live;
+mod options;
 mod page;
 mod pages;
+mod queue;
 mod reply;
+mod rides;
 mod routes;
 mod secret;
 mod serve;
+mod skills;
 #[cfg(test)]
 mod tests;
 mod who;

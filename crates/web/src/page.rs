@@ -53,7 +53,7 @@ pub(crate) fn of_failure(failure: &Failure) -> Page {
     Page::new(
         failure.heading(),
         html! {
-            h1 { (failure.heading()) }
+            h1.unseen { (failure.heading()) }
             (failure.notice())
             p { a.button href="/" { "To all jobs" } }
         },

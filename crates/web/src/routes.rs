@@ -181,8 +181,20 @@ async fn with_files(
     Ok((texts.into_iter().collect(), files))
 }
 
-async fn not_found(State(house): State<Arc<House>>, uri: Uri) -> Response {
-    failed(&Failure::NotFound { what: "page", name: uri.path().to_owned() }, false, None, &house)
+/// A page that there is not: who is signed in stays so.
+async fn not_found(State(house): State<Arc<House>>, headers: HeaderMap, uri: Uri) -> Response {
+    let failure = Failure::NotFound { what: "page", name: uri.path().to_owned() };
+    let part = headers.contains_key("hx-request");
+    let session = cookies(&headers).text(SESSION).to_owned();
+    let asked = house.clone();
+    let who = tokio::task::spawn_blocking(move || asked.signed_in(&session)).await;
+    match who {
+        Ok(Ok(Some(who))) if !part => {
+            let page = page::frame(&page::of_failure(&failure), Some(&who), &house, uri.path());
+            html(failure.status(), page)
+        }
+        _ => failed(&failure, part, None, &house),
+    }
 }
 
 /// The answer as it goes out.

@@ -1,6 +1,7 @@
 //! The app from outside its pages: requests as browsers and others send them, answered by the real routes over a real
 //! store, without a network.
 
+mod desk;
 mod doors;
 mod job;
 mod safety;
@@ -39,19 +40,21 @@ fn hashes() -> &'static (String, String) {
 impl Shop {
     /// A shop with five people and no job.
     fn new() -> Self {
-        Self::with(|house| {
-            for (name, role) in [
-                ("Manager", Role::Manager),
-                ("Counter", Role::Counter),
-                ("First", Role::Technician),
-                ("Second", Role::Technician),
-            ] {
-                let mut person = house.store.add_person(name, role, clock::now()).unwrap();
-                person.password_hash = Some(hashes().0.clone());
-                person.pin_hash = Some(hashes().1.clone());
-                house.store.change_person(&person).unwrap();
-            }
-        })
+        Self::with(Self::people)
+    }
+
+    fn people(house: &House) {
+        for (name, role) in [
+            ("Manager", Role::Manager),
+            ("Counter", Role::Counter),
+            ("First", Role::Technician),
+            ("Second", Role::Technician),
+        ] {
+            let mut person = house.store.add_person(name, role, clock::now()).unwrap();
+            person.password_hash = Some(hashes().0.clone());
+            person.pin_hash = Some(hashes().1.clone());
+            house.store.change_person(&person).unwrap();
+        }
     }
 
     /// The invented shop.
@@ -60,10 +63,16 @@ impl Shop {
     }
 
     fn with(fill: impl FnOnce(&House)) -> Self {
+        Self::in_shape(|_| (), fill)
+    }
+
+    /// A shop whose file says something else.
+    fn in_shape(shape: impl FnOnce(&mut shop::Workshop), fill: impl FnOnce(&House)) -> Self {
         let folder = TempDir::new().unwrap();
         let place = place(&folder);
         let workshop = Source { name: "shop.toml", text: include_str!("../../cogwright/shop.toml") };
-        let workshop = intake::read_shop(workshop).unwrap();
+        let mut workshop = intake::read_shop(workshop).unwrap();
+        shape(&mut workshop);
         let house = House::new(Store::open(&place).unwrap(), workshop, Vec::new(), "A".to_owned()).unwrap();
         fill(&house);
         let house = Arc::new(house);

@@ -72,6 +72,7 @@ pub(crate) fn roles_for(event: &Event) -> &'static [Role] {
         | Event::Received { .. }
         | Event::WishSet(_)
         | Event::RiderSet(_)
+        | Event::RideSet(_)
         | Event::CircumstancesSet(_)
         | Event::Measured { .. }
         | Event::HandsRecorded { .. }
@@ -90,6 +91,8 @@ pub(crate) fn roles_for(event: &Event) -> &'static [Role] {
         | Event::Declined { .. }
         | Event::Ordered { .. }
         | Event::Settled { .. }
+        | Event::ChangeAsked { .. }
+        | Event::ChangeAnswered { .. }
         | Event::Collected { .. } => &[Manager, Counter],
         Event::Started
         | Event::Done { .. }

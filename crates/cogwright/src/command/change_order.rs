@@ -23,6 +23,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         operations: &operations,
         age: circumstances.age,
         promised: args.promised,
+        beside: &shop.open_jobs,
     };
     let order = change_order(&shop, job, change, today).map_err(Failure::Change)?;
     let document = ChangeOrderDocument::of(&order, &shop.name, &today.to_string(), &shop.book);

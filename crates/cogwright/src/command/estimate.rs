@@ -8,7 +8,7 @@ use crate::report::estimate::{changed, sheet};
 use crate::screen;
 use document::{EstimateDocument, Heading, InvoiceError, invoice};
 use fit::Verdict;
-use shop::{Answer, Desk, WayName, Workshop, desk, difference, ways};
+use shop::{Answer, Desk, Queue, WayName, Workshop, desk, difference, ways};
 
 /// Days within which an invoice is due.
 const DUE_DAYS: u32 = 14;
@@ -25,7 +25,8 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         // What was asked for is the better way itself where it works; then the best one has cures.
         let works = !matches!(plan.verdict, Verdict::Fails | Verdict::Refused);
         let wanted = if works { WayName::Best } else { WayName::Better };
-        let ways = ways(&plan, &catalogue, &shop, circumstances, today).offered;
+        let queue = Queue::of(&shop, &shop.open_jobs, today);
+        let ways = ways(&plan, &catalogue, &shop, circumstances, &queue, today).offered;
         if let Some(cured) = ways.into_iter().find(|way| way.name == wanted).and_then(|way| way.plan) {
             plan = *cured;
         }

@@ -324,7 +324,13 @@ fn change_order() -> document::ChangeOrderDocument {
         .map(|wanted| wanted.operation)
         .collect();
     let promised = Some("2026-11-25".parse().unwrap());
-    let job = shop::UnderWay { name: &plan.name, operations: &operations, age: shop::Age::Sound, promised };
+    let job = shop::UnderWay {
+        name: &plan.name,
+        operations: &operations,
+        age: shop::Age::Sound,
+        promised,
+        beside: &shop.open_jobs,
+    };
     let order = shop::change_order(&shop, job, change, "2026-11-25".parse().unwrap()).unwrap();
     document::ChangeOrderDocument::of(&order, &shop.name, "2026-11-25", &shop.book)
 }

@@ -1,12 +1,13 @@
 //! What can happen to a job.
 
 use super::blind::{BlindPoint, Look};
+use crate::change_order::AskedChange;
 use crate::check::{StepWork, TorqueRange};
 use crate::fastener::FastenerId;
 use crate::labour::Circumstances;
 use crate::step::{Step, StepId};
 use catalog::{Dimension, Part, Slot, Value};
-use fit::{Origin, Rider, Wish};
+use fit::{Origin, RideWish, Rider, Wish};
 use quantity::{Money, Reading, Torque};
 
 /// One thing that happened, or is proposed to happen.
@@ -30,6 +31,8 @@ pub enum Event {
     WishSet(Box<Wish>),
     /// Who rides it.
     RiderSet(Box<Rider>),
+    /// The customer's own ride, which the gears shall answer: a hill, or a recording by the hash of its file.
+    RideSet(Box<RideWish>),
     /// What the bike or the customer adds to the work.
     CircumstancesSet(Circumstances),
     /// A value was taken, or called fine, not reachable or not needed.
@@ -156,6 +159,26 @@ pub enum Event {
         /// How.
         words: String,
     },
+    /// The customer was asked about a problem: what was found, what can be done, price and day of each choice.
+    ChangeAsked {
+        /// The place of the problem in the list of entries.
+        problem: usize,
+        /// What was asked.
+        change: Box<AskedChange>,
+    },
+    /// The customer chose.
+    ChangeAnswered {
+        /// The place of the question in the list of entries.
+        asked: usize,
+        /// Which of its choices, from 0.
+        choice: usize,
+        /// Who chose.
+        name: String,
+        /// By which way.
+        channel: Channel,
+        /// The words.
+        words: String,
+    },
     /// The work stopped for now.
     Paused {
         /// Why.
@@ -225,6 +248,8 @@ pub enum Channel {
     Link,
     /// By telephone: who, when, which words.
     Telephone,
+    /// Agreed to beforehand: small things that need no call.
+    Beforehand,
 }
 
 /// What came of holding a part against the bike.
@@ -287,6 +312,7 @@ impl Event {
             Self::Received { .. } => "received",
             Self::WishSet(_) => "wish set",
             Self::RiderSet(_) => "rider set",
+            Self::RideSet(_) => "ride set",
             Self::CircumstancesSet(_) => "circumstances set",
             Self::Measured { .. } => "measured",
             Self::Chosen(_) => "chosen",
@@ -307,6 +333,8 @@ impl Event {
             Self::FoundLoose { .. } => "found loose",
             Self::Problem { .. } => "problem",
             Self::Settled { .. } => "settled",
+            Self::ChangeAsked { .. } => "change asked",
+            Self::ChangeAnswered { .. } => "change answered",
             Self::Paused { .. } => "paused",
             Self::Resumed => "resumed",
             Self::Looked { .. } => "looked",

@@ -6,8 +6,9 @@ use super::event::PartCheck;
 use super::refusal::Refusal;
 use super::state::State;
 use crate::check::approval_stands;
+use crate::operation::OperationId;
 use crate::step::{Block as Room, StepId};
-use crate::wanted::operations_for;
+use crate::wanted::wanted;
 use catalog::Slot;
 use fit::{Finding, Plan, Verdict};
 use std::fmt;
@@ -132,9 +133,27 @@ pub(super) const ELSEWHERE: [StepId; 4] =
 /// Steps of weeks later, when the bike has long left.
 const LATER: [StepId; 2] = [StepId("settling-check"), StepId("follow-up")];
 
+/// The operations of the job: those of its plan, of what the bike adds, and of what the customer added since.
+pub fn operations(state: &State, plan: &Plan) -> Vec<OperationId> {
+    let mut all: Vec<OperationId> =
+        wanted(plan, state.circumstances).into_iter().map(|wanted| wanted.operation).collect();
+    for added in &state.added {
+        if !all.contains(added) {
+            all.push(*added);
+        }
+    }
+    all
+}
+
+/// The rules that refuse the bike as it is: nobody signs them away.
+pub fn refusals(desk: JudgedBy<'_>) -> impl Iterator<Item = &'static str> {
+    let refused = desk.plan.findings.iter().filter(|finding| finding.verdict == Verdict::Refused);
+    refused.map(|finding| finding.rule.id)
+}
+
 /// The steps of the job at the stand: without intake, rides and hand-over.
-pub fn stand_steps(desk: JudgedBy<'_>) -> Vec<StepId> {
-    let operations = operations_for(desk.plan);
+pub fn stand_steps(state: &State, desk: JudgedBy<'_>) -> Vec<StepId> {
+    let operations = operations(state, desk.plan);
     // An operation that the book does not know is a fault of the book, said where the book is read.
     let steps = desk.book.steps_of(&operations).unwrap_or_default();
     let at_stand = |step: &StepId| {
@@ -150,11 +169,15 @@ pub fn blocks_release(state: &State, desk: JudgedBy<'_>) -> Vec<Refusal> {
     if !state.started {
         return vec![Refusal::NotStarted];
     }
+    let rules: Vec<&'static str> = refusals(desk).collect();
+    if !rules.is_empty() {
+        reasons.push(Refusal::Unsafe { rules });
+    }
     for problem in state.problems.values() {
         reasons.push(Refusal::Stopped { words: problem.words.clone() });
     }
     let open: Vec<StepId> =
-        stand_steps(desk).into_iter().filter(|step| !state.done.contains_key(step)).collect();
+        stand_steps(state, desk).into_iter().filter(|step| !state.done.contains_key(step)).collect();
     if !open.is_empty() {
         reasons.push(Refusal::StepsOpen(open));
     }

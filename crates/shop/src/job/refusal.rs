@@ -92,6 +92,21 @@ pub enum Refusal {
     },
     /// There is no such problem, or it is settled.
     NoProblem,
+    /// Nothing was agreed to yet that could be changed.
+    NothingAgreed,
+    /// The customer was asked about this problem and has not answered.
+    AskedAlready,
+    /// Two or three choices are wanted, doing nothing among them.
+    NoChoices,
+    /// There is no such open question, or no such choice.
+    NoQuestion,
+    /// Only small things are agreed to beforehand.
+    NotBeforehand,
+    /// A safety refusal that nobody signs away.
+    Unsafe {
+        /// Keys of the rules.
+        rules: Vec<&'static str>,
+    },
     /// A record of hands, torques, rides or checks refuses it.
     Check(CheckError),
     /// The second look is for another person than the first, who touched nothing.
@@ -177,6 +192,21 @@ impl fmt::Display for Refusal {
             }
             Self::Stopped { words } => write!(f, "the work stops until this is settled: {words}"),
             Self::NoProblem => write!(f, "there is no such open problem"),
+            Self::NothingAgreed => {
+                write!(f, "nothing was agreed to yet: a new version of the estimate says what was found")
+            }
+            Self::AskedAlready => write!(
+                f,
+                "the customer was asked about this and has not answered: withdraw the question under Record first"
+            ),
+            Self::NoChoices => write!(f, "two or three choices are wanted, doing nothing among them"),
+            Self::NoQuestion => write!(f, "there is no such open question, or no such choice"),
+            Self::NotBeforehand => {
+                write!(f, "this is not small enough to be done without a call: the customer chooses")
+            }
+            Self::Unsafe { rules } => {
+                write!(f, "a safety refusal that nobody signs away: {}", rules.join(", "))
+            }
             Self::Check(error) => write!(f, "{error}"),
             Self::OwnLook { point, person } => write!(
                 f,

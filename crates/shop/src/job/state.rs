@@ -1,16 +1,17 @@
-//! What follows from the entries of a job: the state, and whether an entry may come next.
+//! What follows from the entries of a job: its state, a fold over them.
 
-use super::blind::{BlindPoint, Look, Reading as LookReading};
+use super::blind::{BlindPoint, Reading as LookReading};
 use super::event::{Channel, Event, Parking, PartCheck, PauseReason, RideKind};
-use super::gate::{ELSEWHERE, approval, blocks_release, blocks_start, gating, stand_steps};
-use super::refusal::Refusal;
+use super::gate::{approval, blocks_release, gating};
 use super::{Entry, JudgedBy, Moment};
+use crate::change_order::{AskedChange, AskedChoice};
 use crate::check::{Person, Record};
-use crate::fastener::FastenerId;
 use crate::labour::Circumstances;
-use crate::step::{Block as Room, StepId};
+use crate::operation::OperationId;
+use crate::step::StepId;
 use catalog::Slot;
-use fit::{Origin, Refit, Verdict};
+use fit::{Origin, Refit};
+use jiff::civil::date;
 use quantity::Money;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -103,6 +104,8 @@ pub struct EstimateVersion {
     pub scope: String,
     /// The bike and the parts that it was made from.
     pub refit: Refit,
+    /// The place of the question whose answer made this version of the one before; none for an estimate.
+    pub change: Option<usize>,
 }
 
 /// The customer's word.
@@ -144,6 +147,39 @@ pub struct Problem {
     pub words: String,
     /// Whether the work stops.
     pub stops: bool,
+}
+
+/// A question to the customer about something that was found.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Question {
+    /// The place of the problem in the list of entries.
+    pub problem: usize,
+    /// What was asked.
+    pub change: AskedChange,
+    /// What the customer chose.
+    pub answer: Option<ChangeAnswer>,
+}
+
+impl Question {
+    /// The choice that was taken.
+    pub fn chosen(&self) -> Option<&AskedChoice> {
+        self.change.choices.get(self.answer.as_ref()?.choice)
+    }
+}
+
+/// What the customer chose.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChangeAnswer {
+    /// Which choice, from 0.
+    pub choice: usize,
+    /// Who chose.
+    pub name: String,
+    /// By which way.
+    pub channel: Channel,
+    /// The words.
+    pub words: String,
+    /// When.
+    pub at: Moment,
 }
 
 /// Why and how a job is left.
@@ -192,6 +228,10 @@ pub struct State {
     pub looks: BTreeMap<BlindPoint, [Option<LookReading>; 2]>,
     /// Problems that nobody has settled, by their place in the list.
     pub problems: BTreeMap<usize, Problem>,
+    /// Questions to the customer about what was found, by their place in the list.
+    pub questions: BTreeMap<usize, Question>,
+    /// Operations that the customer added while the work went on.
+    pub added: Vec<OperationId>,
     /// Set while the job is left.
     pub paused: Option<Pause>,
     /// Who signed for the bike.
@@ -269,261 +309,6 @@ impl State {
         }
     }
 
-    /// Whether an entry may come next.
-    ///
-    /// # Errors
-    /// Every reason against it.
-    pub(super) fn may(
-        &self,
-        entry: &Entry,
-        entries: &[Entry],
-        desk: JudgedBy<'_>,
-    ) -> Result<(), Vec<Refusal>> {
-        self.is_open_for(&entry.event)?;
-        says_something(&entry.event)?;
-        let by = &entry.by;
-        let one = |refusal: Refusal| Err(vec![refusal]);
-        match &entry.event {
-            Event::Enquired { .. }
-            | Event::Received { .. }
-            | Event::WishSet(_)
-            | Event::RiderSet(_)
-            | Event::CircumstancesSet(_)
-            | Event::Promised { .. }
-            | Event::Noted { .. }
-            | Event::Chosen(_)
-            | Event::Dropped(_)
-            | Event::HandsRecorded { .. }
-            | Event::Declined { .. }
-            | Event::SentHome { .. }
-            | Event::FollowedUp { .. } => Ok(()),
-            Event::Measured { slot, dimension, .. } => {
-                let has = slot.fields().iter().any(|field| field.dimension == *dimension);
-                if has { Ok(()) } else { one(Refusal::NoDimension { slot: *slot, dimension: *dimension }) }
-            }
-            Event::Estimated { .. } => self.may_estimate(desk),
-            Event::Approved { version, .. } => self.may_approve(*version, desk),
-            Event::Ordered { slot, .. } | Event::Arrived { slot } | Event::PartChecked { slot, .. } => {
-                if !gating(desk.plan).contains(slot) {
-                    return one(Refusal::NotOnTheList(*slot));
-                }
-                let arrived = self.parts.get(slot).is_some_and(|part| part.arrived);
-                if matches!(entry.event, Event::PartChecked { .. }) && !arrived {
-                    return one(Refusal::NotArrived(*slot));
-                }
-                Ok(())
-            }
-            Event::Started => {
-                if self.started {
-                    return one(Refusal::AlreadyStarted);
-                }
-                let blocks = blocks_start(self, desk);
-                if blocks.is_empty() { Ok(()) } else { one(Refusal::Closed(blocks)) }
-            }
-            Event::Done { step, .. } => self.may_do(*step, desk),
-            Event::Tightened { fastener, torque, wanted, .. } => {
-                self.is_at_work(desk)?;
-                self.is_of_this_job(*fastener)?;
-                check(self.record.tighten(*fastener, *torque, *wanted, by))
-            }
-            Event::ClosedByHand { fastener } => {
-                self.is_at_work(desk)?;
-                self.is_of_this_job(*fastener)?;
-                check(self.record.close_by_hand(*fastener, by))
-            }
-            Event::Witnessed { fastener } => {
-                self.is_started()?;
-                check(self.record.witness(*fastener, by))
-            }
-            Event::FoundLoose { fastener } => {
-                self.is_started()?;
-                self.is_of_this_job(*fastener)
-            }
-            Event::Problem { .. } => Ok(()),
-            Event::Settled { problem, .. } => {
-                if self.problems.contains_key(problem) {
-                    Ok(())
-                } else {
-                    one(Refusal::NoProblem)
-                }
-            }
-            Event::Paused { .. } => {
-                self.is_started()?;
-                if self.paused.is_some() { one(Refusal::IsPaused) } else { Ok(()) }
-            }
-            Event::Resumed => {
-                if self.paused.is_none() {
-                    one(Refusal::NotPaused)
-                } else {
-                    Ok(())
-                }
-            }
-            Event::Looked { point, look, value } => self.may_look(*point, *look, *value, by),
-            Event::Rode { ride: RideKind::First, .. } => {
-                self.is_at_work(desk)?;
-                self.steps_before(StepId("first-ride"), desk)?;
-                checks(self.record.ride_first(by))
-            }
-            Event::SecondChecked => {
-                self.is_at_work(desk)?;
-                self.steps_before(StepId("second-check"), desk)?;
-                checks(self.record.check_second(by))
-            }
-            Event::Rode { ride: RideKind::Second, .. } => {
-                self.is_at_work(desk)?;
-                check(self.record.ride_second(by))
-            }
-            Event::Collected { .. } => {
-                let held = blocks_release(self, desk);
-                if held.is_empty() { Ok(()) } else { Err(held) }
-            }
-            Event::Corrected { entry, .. } => {
-                let found = entries.get(*entry);
-                let twice = entries
-                    .iter()
-                    .any(|other| matches!(other.event, Event::Corrected { entry: at, .. } if at == *entry));
-                match found {
-                    Some(found) if found.event.can_be_corrected() && !twice => Ok(()),
-                    found => one(Refusal::NotCorrectable {
-                        entry: *entry,
-                        word: found.map(|entry| entry.event.word()),
-                    }),
-                }
-            }
-        }
-    }
-
-    fn is_open_for(&self, event: &Event) -> Result<(), Vec<Refusal>> {
-        let enquired = self.customer.is_some();
-        let enquiry = matches!(event, Event::Enquired { .. });
-        match (enquired, enquiry) {
-            (false, false) => return Err(vec![Refusal::NotEnquired]),
-            (true, true) => return Err(vec![Refusal::AlreadyEnquired]),
-            _ => {}
-        }
-        if matches!(event, Event::Noted { .. }) {
-            return Ok(());
-        }
-        let follow_up = matches!(event, Event::FollowedUp { .. });
-        if self.sent_home.is_some() {
-            return Err(vec![Refusal::Over { how: "sent home" }]);
-        }
-        if self.collected_by.is_some() && !follow_up {
-            return Err(vec![Refusal::Over { how: "collected" }]);
-        }
-        if follow_up && self.collected_by.is_none() {
-            return Err(vec![Refusal::NotCollected]);
-        }
-        Ok(())
-    }
-
-    fn may_estimate(&self, desk: JudgedBy<'_>) -> Result<(), Vec<Refusal>> {
-        let rules: Vec<&'static str> = desk
-            .plan
-            .findings
-            .iter()
-            .filter(|finding| finding.verdict >= Verdict::Fails)
-            .map(|finding| finding.rule.id)
-            .collect();
-        if rules.is_empty() { Ok(()) } else { Err(vec![Refusal::NotOffered { rules }]) }
-    }
-
-    fn may_approve(&self, version: u32, desk: JudgedBy<'_>) -> Result<(), Vec<Refusal>> {
-        let current = self.estimates.last();
-        match current {
-            Some(current) if current.version == version => {
-                if current.refit != self.refit {
-                    return Err(vec![Refusal::Outdated { version }]);
-                }
-                // A refusal found after the estimate went out is not signed away.
-                self.may_estimate(desk)
-            }
-            current => Err(vec![Refusal::OtherVersion { version, current: current.map(|c| c.version) }]),
-        }
-    }
-
-    fn is_started(&self) -> Result<(), Vec<Refusal>> {
-        if self.started { Ok(()) } else { Err(vec![Refusal::NotStarted]) }
-    }
-
-    /// Work goes on only while nothing stops it: not paused, the customer's word stands, no problem waits.
-    fn is_at_work(&self, desk: JudgedBy<'_>) -> Result<(), Vec<Refusal>> {
-        self.is_started()?;
-        if self.paused.is_some() {
-            return Err(vec![Refusal::IsPaused]);
-        }
-        let mut reasons: Vec<Refusal> = Vec::new();
-        reasons.extend(approval(self, desk).map(|block| Refusal::Closed(vec![block])));
-        let stops = self.problems.values().find(|problem| problem.stops);
-        reasons.extend(stops.map(|problem| Refusal::Stopped { words: problem.words.clone() }));
-        if reasons.is_empty() { Ok(()) } else { Err(reasons) }
-    }
-
-    fn is_of_this_job(&self, fastener: FastenerId) -> Result<(), Vec<Refusal>> {
-        let touched = self.record.fasteners().contains_key(&fastener);
-        if touched { Ok(()) } else { Err(vec![Refusal::NotTouched(fastener)]) }
-    }
-
-    fn may_do(&self, step: StepId, desk: JudgedBy<'_>) -> Result<(), Vec<Refusal>> {
-        let Some(found) = desk.book.step(step) else { return Err(vec![Refusal::NotAStep(step)]) };
-        if ELSEWHERE.contains(&step) {
-            return Err(vec![Refusal::RecordedElsewhere(step)]);
-        }
-        if found.block == Room::Intake {
-            return Ok(());
-        }
-        self.is_at_work(desk)?;
-        if !stand_steps(desk).contains(&step) {
-            return Err(vec![Refusal::NotAStep(step)]);
-        }
-        self.steps_before(step, desk)
-    }
-
-    /// Whether every step that has to come before is done.
-    fn steps_before(&self, step: StepId, desk: JudgedBy<'_>) -> Result<(), Vec<Refusal>> {
-        let mut reasons = Vec::new();
-        for first in stand_steps(desk) {
-            if first == step || self.done.contains_key(&first) || !desk.book.comes_before(first, step) {
-                continue;
-            }
-            let links = desk.book.why_not_before(step, first).unwrap_or_default();
-            let because = links.first().map_or("it has to be done first", |link| link.because);
-            reasons.push(Refusal::Before { step, first, because });
-        }
-        // A ride or a check between two steps counts as one.
-        let ridden = [(StepId("first-ride"), self.record.is_ridden())];
-        for (first, is_done) in ridden {
-            if first != step && !is_done && desk.book.comes_before(first, step) {
-                reasons.push(Refusal::Before {
-                    step,
-                    first,
-                    because: "the ride shows what has to be put right",
-                });
-            }
-        }
-        if reasons.is_empty() { Ok(()) } else { Err(reasons) }
-    }
-
-    fn may_look(&self, point: BlindPoint, look: Look, value: f64, by: &Person) -> Result<(), Vec<Refusal>> {
-        self.is_started()?;
-        let (least, most) = point.plausible();
-        if !(least <= value && value <= most) {
-            return Err(vec![Refusal::Implausible { point, value }]);
-        }
-        let other = |at: usize| self.looks.get(&point).and_then(|looks| looks[at].as_ref());
-        if look == Look::Second {
-            if let Some(touched) = self.record.touched_by(by) {
-                return Err(vec![touched.into()]);
-            }
-            if other(0).is_some_and(|first| first.by == *by) {
-                return Err(vec![Refusal::OwnLook { point, person: by.clone() }]);
-            }
-        } else if other(1).is_some_and(|second| second.by == *by) {
-            return Err(vec![Refusal::OwnLook { point, person: by.clone() }]);
-        }
-        Ok(())
-    }
-
     /// Takes an entry that was accepted.
     ///
     /// A record of hands and torques that refuses it (because an earlier entry was corrected) leaves the state as it
@@ -542,6 +327,7 @@ impl State {
             Event::Received { hook } => self.hook = Some(hook.clone()),
             Event::WishSet(wish) => self.refit.wish = (**wish).clone(),
             Event::RiderSet(rider) => self.refit.rider = (**rider).clone(),
+            Event::RideSet(ride) => self.refit.ride = Some((**ride).clone()),
             Event::CircumstancesSet(circumstances) => self.circumstances = *circumstances,
             Event::Promised { day, .. } => self.promised.push(*day),
             Event::Measured { slot, origin, dimension, reading } => {
@@ -570,6 +356,7 @@ impl State {
                     ceiling: *ceiling,
                     scope: scope.clone(),
                     refit: self.refit.clone(),
+                    change: None,
                 });
             }
             Event::Approved { version, name, channel, words } => {
@@ -613,6 +400,15 @@ impl State {
             Event::Settled { problem, .. } => {
                 self.problems.remove(problem);
             }
+            Event::ChangeAsked { problem, change } => {
+                let question = Question { problem: *problem, change: (**change).clone(), answer: None };
+                self.questions.insert(at, question);
+            }
+            Event::ChangeAnswered { asked, choice, name, channel, words } => {
+                let (name, words) = (name.clone(), words.clone());
+                let answer = ChangeAnswer { choice: *choice, name, channel: *channel, words, at: entry.at };
+                self.take_answer(*asked, answer);
+            }
             Event::Paused { reason, parking, words } => {
                 self.paused = Some(Pause { reason: *reason, parking: *parking, words: words.clone() });
             }
@@ -636,6 +432,61 @@ impl State {
         }
     }
 
+    /// The customer's choice: it makes a version of the agreed one, adds its work, and settles the problem, or says what
+    /// the problem waits for. An answer to a question that was withdrawn changes nothing.
+    fn take_answer(&mut self, asked: usize, answer: ChangeAnswer) {
+        let Some(question) = self.questions.get_mut(&asked).filter(|question| question.answer.is_none())
+        else {
+            return;
+        };
+        let Some(choice) = question.change.choices.get(answer.choice).cloned() else { return };
+        question.answer = Some(answer.clone());
+        let (problem, declined) = (question.problem, question.change.declined.clone());
+        if choice.is_nothing() {
+            self.declined.extend(declined);
+            self.problems.remove(&problem);
+            return;
+        }
+        self.added.extend(&choice.operations);
+        if let Some(day) = choice.day {
+            self.promised.push(i64::from((day - date(1970, 1, 1)).get_days()));
+        }
+        match (self.problems.get_mut(&problem), choice.awaited()) {
+            (Some(open), parts) if !parts.is_empty() => {
+                // The part has to be here and held against the bike before anything is done about it.
+                open.words = format!("{}, as agreed; not here yet: {}", choice.words, parts.join(", "));
+                open.stops = true;
+            }
+            _ => drop(self.problems.remove(&problem)),
+        }
+        let (Some(last), Some(approval)) = (self.estimates.last(), self.approval.as_mut()) else { return };
+        let with = |sum: Money| sum.plus(choice.price).unwrap_or(sum);
+        let version = EstimateVersion {
+            version: last.version + 1,
+            total: with(last.total),
+            ceiling: last.ceiling.map(with),
+            scope: format!("version {}, and: {}", last.version, choice.words),
+            // What the bike and its parts were when the customer agreed: a finding since then still has to be agreed to.
+            refit: approval.refit.clone(),
+            change: Some(asked),
+        };
+        *approval = Approval {
+            version: version.version,
+            name: answer.name,
+            channel: answer.channel,
+            words: answer.words,
+            at: answer.at,
+            refit: version.refit.clone(),
+        };
+        self.estimates.push(version);
+    }
+
+    /// What the customer's choices come to beside the estimate, in a currency.
+    pub fn changes_sum(&self, currency: Money) -> Money {
+        let chosen = self.questions.values().filter_map(Question::chosen);
+        chosen.fold(currency.with_minor(0), |sum, choice| sum.plus(choice.price).unwrap_or(sum))
+    }
+
     /// What is left of an entry that was wrong: its place in the count, and the hands that it shows.
     fn take_corrected(&mut self, entry: &Entry) {
         self.taken += 1;
@@ -654,46 +505,4 @@ impl State {
             self.record = record;
         }
     }
-}
-
-fn check(record: Result<Record, crate::check::CheckError>) -> Result<(), Vec<Refusal>> {
-    record.map(|_| ()).map_err(|error| vec![error.into()])
-}
-
-fn checks(record: Result<Record, Vec<crate::check::CheckError>>) -> Result<(), Vec<Refusal>> {
-    record.map(|_| ()).map_err(|errors| errors.into_iter().map(Refusal::from).collect())
-}
-
-/// Texts that have to say something do.
-fn says_something(event: &Event) -> Result<(), Vec<Refusal>> {
-    let wanted: Vec<(&'static str, &str)> = match event {
-        Event::Enquired { name, customer, words } => {
-            vec![("the name of the job", name), ("the customer", customer), ("the wish", words)]
-        }
-        Event::Received { hook } => vec![("the hook", hook)],
-        Event::HandsRecorded { words } => vec![("where the hands were", words)],
-        Event::Approved { name, words, .. } => {
-            vec![("who agreed", name), ("the words of the approval", words)]
-        }
-        Event::Declined { what, words } => vec![("what was declined", what), ("the words", words)],
-        Event::PartChecked { check: PartCheck::Wrong { words }, .. } => vec![("what is wrong", words)],
-        Event::Tightened { wrench, .. } => vec![("the wrench", wrench)],
-        Event::Problem { words, .. } => vec![("what was found", words)],
-        Event::Settled { words, .. } => vec![("how it was settled", words)],
-        Event::Paused { words, .. } => vec![("what the next hand has to know", words)],
-        Event::Rode { instead: Some(words), .. } => vec![("what was done instead of the ride", words)],
-        Event::Collected { name } => vec![("who signed", name)],
-        Event::FollowedUp { words, .. } => vec![("what was said and found", words)],
-        Event::SentHome { words } => vec![("why it is sent home", words)],
-        Event::Promised { words, .. } => vec![("how the day was told", words)],
-        Event::Noted { words } => vec![("what is noted", words)],
-        Event::Corrected { words, .. } => vec![("why it is corrected", words)],
-        _ => Vec::new(),
-    };
-    let empty: Vec<Refusal> = wanted
-        .into_iter()
-        .filter(|(_, text)| text.trim().is_empty())
-        .map(|(what, _)| Refusal::Empty { what })
-        .collect();
-    if empty.is_empty() { Ok(()) } else { Err(empty) }
 }

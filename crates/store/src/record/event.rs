@@ -5,9 +5,9 @@ use super::value::{self, MoneyRecord};
 use super::word::{
     AgeWord, ChannelWord, LookWord, OriginWord, ParkingWord, PauseWord, PointWord, RideWord, WithWord,
 };
-use super::{PartRecord, RecordError, key};
+use super::{ChangeRecord, PartRecord, RecordError, key};
 use fit::refit::{Hands, LowestGear};
-use fit::{Rider, Wish};
+use fit::{RideWish, Rider, Wish};
 use quantity::Percent;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -77,6 +77,21 @@ pub enum EventRecord {
         /// The lowest cadence they accept, turns a minute.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         lowest_cadence: Option<u32>,
+    },
+    /// The customer's own ride.
+    RideSet {
+        /// Hash of the recorded file.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        file: Option<String>,
+        /// Whether its heights come from a barometer.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        barometer: Option<bool>,
+        /// Length along the road and climb of a hill by hand.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        hill: Option<(String, String)>,
+        /// Keys of cassettes that shall be compared on it.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        compare: Vec<String>,
     },
     /// What the bike or the customer adds to the work.
     CircumstancesSet {
@@ -226,6 +241,26 @@ pub enum EventRecord {
         /// How.
         words: String,
     },
+    /// The customer was asked about a problem.
+    ChangeAsked {
+        /// The place of the problem in the list of entries, from 0.
+        problem: u64,
+        /// What was asked.
+        change: Box<ChangeRecord>,
+    },
+    /// The customer chose.
+    ChangeAnswered {
+        /// The place of the question in the list of entries, from 0.
+        asked: u64,
+        /// Which of its choices, from 0.
+        choice: u64,
+        /// Who chose.
+        name: String,
+        /// By which way.
+        channel: ChannelWord,
+        /// The words.
+        words: String,
+    },
     /// The work stopped for now.
     Paused {
         /// Why.
@@ -288,44 +323,6 @@ pub enum EventRecord {
     },
 }
 
-/// Every kind of event that this program knows, by the word in its record.
-pub const KINDS: [&str; 34] = [
-    "enquired",
-    "received",
-    "wish-set",
-    "rider-set",
-    "circumstances-set",
-    "measured",
-    "chosen",
-    "dropped",
-    "hands-recorded",
-    "estimated",
-    "promised",
-    "approved",
-    "declined",
-    "ordered",
-    "arrived",
-    "part-checked",
-    "started",
-    "done",
-    "tightened",
-    "closed-by-hand",
-    "witnessed",
-    "found-loose",
-    "problem",
-    "settled",
-    "paused",
-    "resumed",
-    "looked",
-    "rode",
-    "second-checked",
-    "collected",
-    "followed-up",
-    "sent-home",
-    "noted",
-    "corrected",
-];
-
 impl EventRecord {
     /// The record of an event.
     pub(super) fn of(event: &Event) -> Self {
@@ -350,6 +347,14 @@ impl EventRecord {
                 }),
                 cadence: rider.cadence,
                 lowest_cadence: rider.lowest_cadence,
+            },
+            // A road that somebody put in already, a wind and a length of stretches have no place here: then it does not
+            // read back as it is, and is not kept.
+            Event::RideSet(ride) => Self::RideSet {
+                file: ride.file,
+                barometer: ride.barometer,
+                hill: ride.hill.map(|(length, climb)| (value::plain_text(length), value::plain_text(climb))),
+                compare: ride.compare,
             },
             Event::CircumstancesSet(circumstances) => {
                 Self::CircumstancesSet { age: circumstances.age.into(), with: WithWord::of(circumstances) }
@@ -401,6 +406,16 @@ impl EventRecord {
                 Self::Problem { step: step.map(|step| step.0.to_owned()), words, stops }
             }
             Event::Settled { problem, words } => Self::Settled { problem: problem as u64, words },
+            Event::ChangeAsked { problem, change } => {
+                Self::ChangeAsked { problem: problem as u64, change: Box::new(ChangeRecord::of(&change)) }
+            }
+            Event::ChangeAnswered { asked, choice, name, channel, words } => Self::ChangeAnswered {
+                asked: asked as u64,
+                choice: choice as u64,
+                name,
+                channel: channel.into(),
+                words,
+            },
             Event::Paused { reason, parking, words } => {
                 Self::Paused { reason: reason.into(), parking: parking.into(), words }
             }
@@ -446,6 +461,13 @@ impl EventRecord {
                     cadence,
                     lowest_cadence,
                 }))
+            }
+            Self::RideSet { file, barometer, hill, compare } => {
+                let hill = hill.map(|(length, climb)| {
+                    Ok::<_, RecordError>((value::plain(&length)?, value::plain(&climb)?))
+                });
+                let hill = hill.transpose()?;
+                Event::RideSet(Box::new(RideWish { file, barometer, hill, compare, ..RideWish::default() }))
             }
             Self::CircumstancesSet { age, with } => {
                 Event::CircumstancesSet(WithWord::circumstances(age.into(), &with))
@@ -497,6 +519,16 @@ impl EventRecord {
                 Event::Problem { step, words, stops }
             }
             Self::Settled { problem, words } => Event::Settled { problem: place(problem)?, words },
+            Self::ChangeAsked { problem, change } => {
+                Event::ChangeAsked { problem: place(problem)?, change: Box::new(change.change()?) }
+            }
+            Self::ChangeAnswered { asked, choice, name, channel, words } => Event::ChangeAnswered {
+                asked: place(asked)?,
+                choice: place(choice)?,
+                name,
+                channel: channel.into(),
+                words,
+            },
             Self::Paused { reason, parking, words } => {
                 Event::Paused { reason: reason.into(), parking: parking.into(), words }
             }

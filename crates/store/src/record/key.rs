@@ -1,8 +1,8 @@
-//! Keys of steps and fasteners, kept as text and found again when the book that they stood in has changed.
+//! Keys of steps, operations and fasteners, kept as text and found again when the book that they stood in has changed.
 
 use super::RecordError;
 use catalog::{Dimension, Slot};
-use shop::{Book, FASTENERS, FastenerId, StepId};
+use shop::{Book, FASTENERS, FastenerId, OperationId, StepId};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Mutex, OnceLock, PoisonError};
 
@@ -16,6 +16,14 @@ pub(super) fn step(key: &str) -> Result<StepId, RecordError> {
     static STEPS: OnceLock<BTreeSet<&'static str>> = OnceLock::new();
     let known = STEPS.get_or_init(|| Book::start_values().steps().iter().map(|step| step.id.0).collect());
     known.get(key).copied().map_or_else(|| foreign("step", key), Ok).map(StepId)
+}
+
+/// The operation with this key. One of an older or a newer book keeps its key.
+pub(super) fn operation(key: &str) -> Result<OperationId, RecordError> {
+    static OPERATIONS: OnceLock<BTreeSet<&'static str>> = OnceLock::new();
+    let known = OPERATIONS
+        .get_or_init(|| Book::start_values().operations().iter().map(|operation| operation.id.0).collect());
+    known.get(key).copied().map_or_else(|| foreign("operation", key), Ok).map(OperationId)
 }
 
 /// The fastener with this key.

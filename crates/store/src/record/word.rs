@@ -4,7 +4,7 @@ use fit::Origin;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use shop::job::{BlindPoint, Channel, Look, Parking, PauseReason, RideKind};
-use shop::{Age, Circumstances};
+use shop::{Age, Call, Cause, Circumstances, Stakes};
 
 macro_rules! twins {
     ($($(#[$doc:meta])* $Twin:ident = $Own:ident { $($(#[$arm:meta])* $Arm:ident),+ $(,)? })+) => {$(
@@ -48,6 +48,33 @@ twins! {
         Link,
         /// By telephone.
         Telephone,
+        /// Agreed to beforehand.
+        Beforehand,
+    }
+    /// Why something comes up only now.
+    CauseWord = Cause {
+        /// It could not be seen at intake.
+        NotVisible,
+        /// It could be seen, and the shop missed it.
+        MissedByUs,
+        /// The customer wishes something else.
+        OtherWish,
+        /// A part is wrong.
+        PartWrong,
+    }
+    /// What is at stake.
+    StakesWord = Stakes {
+        /// The rider may fall.
+        Safety,
+        /// Function, wear, comfort or looks.
+        Use,
+    }
+    /// Whether the customer is called.
+    CallWord = Call {
+        /// Nothing is done before the customer has answered.
+        Wanted,
+        /// It is small enough to be done without a call.
+        NotNeeded,
     }
     /// Why the work stopped for now.
     PauseWord = PauseReason {

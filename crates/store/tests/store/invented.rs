@@ -1,9 +1,11 @@
 //! An invented shop: an empty store of each kind, and what is put into it.
 
+use fit::RideWish;
 use quantity::{Money, Torque};
 use shop::job::{BlindPoint, Channel, Look, Parking, PartCheck, PauseReason, RideKind};
 use shop::{
-    Circumstances, Entry, EntryKey, Event, FastenerId, Moment, Person, Stage, StepId, StepWork, TorqueRange,
+    AskedChange, AskedChoice, Call, Cause, ChoicePart, Circumstances, Entry, EntryKey, Event, FastenerId,
+    Finding, Moment, OperationId, Person, Stage, Stakes, StepId, StepWork, TorqueRange,
 };
 use store::{Append, Appended, JobRecord, NewJob, Place, Role, SkillRecord, Standing, StockRecord, Store};
 use tempfile::TempDir;
@@ -148,7 +150,54 @@ pub(crate) fn events() -> Vec<Event> {
         Event::CircumstancesSet(Circumstances { tandem: true, ..Circumstances::default() }),
         Event::Promised { day: 20_010, words: "told at the counter".into() },
         Event::Noted { words: "old parts given back".into() },
+        Event::RideSet(Box::new(RideWish {
+            file: Some("f".repeat(64)),
+            barometer: Some(true),
+            compare: vec!["cassette-11-road-11-32".into()],
+            ..RideWish::default()
+        })),
+        Event::ChangeAsked { problem: 16, change: Box::new(change()) },
+        Event::ChangeAnswered {
+            asked: 17,
+            choice: 0,
+            name: "A. Customer".into(),
+            channel: Channel::Link,
+            words: "the new one, please".into(),
+        },
     ]
+}
+
+/// A hanger that was found bent.
+pub(crate) fn change() -> AskedChange {
+    let price = Money::new(4_350, "EUR").unwrap();
+    let part = ChoicePart { words: "hanger".into(), pieces: 1, price: Some(price), days: Some(5) };
+    let choice = |words: &str, operations: Vec<OperationId>, parts, price, day: &str| AskedChoice {
+        words: words.into(),
+        means: "what it means".into(),
+        minutes: 12 * operations.len() as u32,
+        operations,
+        parts,
+        price,
+        day: day.parse().ok(),
+    };
+    AskedChange {
+        finding: Finding {
+            words: "the hanger is bent".into(),
+            measured: Some("12 mm over 600 mm".into()),
+            limit: Some("4 mm over 600 mm".into()),
+            photo: None,
+            cause: Cause::NotVisible,
+            concerns: Stakes::Use,
+            at: StepId("rear-derailleur-on"),
+        },
+        choices: vec![
+            choice("exchange it", vec![OperationId("hanger-exchange")], vec![part], price, "2026-12-09"),
+            choice("leave it", Vec::new(), Vec::new(), price.with_minor(0), "none"),
+        ],
+        waits_until: "2026-11-27T15:00".parse().unwrap(),
+        call: Call::Wanted,
+        declined: None,
+    }
 }
 
 /// A few bytes that begin as a picture does.

@@ -1,9 +1,9 @@
 //! Every entry reads back as it was written, and what is not known is refused by name.
 
-use crate::invented::{entry, events, person};
+use crate::invented::{change, entry, events, person};
 use catalog::value::Noted;
 use catalog::{Catalogue, Dimension, Slot, Sort, Value};
-use fit::{AimName, Effort, Hands, LowestGear, Origin, Rider, SetWish, Wish};
+use fit::{AimName, Effort, Hands, LowestGear, Origin, RideWish, Rider, SetWish, Wish};
 use proptest::prelude::*;
 use quantity::{
     Angle, Basis, Length, Mass, Measured, Money, Percent, Power, Quantity, Ratio, Reading, Teeth, Torque,
@@ -223,51 +223,79 @@ fn any_event() -> impl Strategy<Value = Event> {
         PauseReason::Tool,
     ];
     let states = vec![Parking::StrippedAndBagged, Parking::RollingWithoutChain, Parking::BuiltUntested];
-    let stand =
-        prop_oneof![
-            Just(Event::Started),
-            (step.clone(), prop::collection::vec(fastener(), 0..4), any::<bool>(), any::<bool>()).prop_map(
-                |(step, turned, strips, moves_something)| Event::Done {
-                    step,
-                    work: StepWork { turned, strips, moves_something }
-                }
-            ),
-            (fastener(), torque(), torque(), torque(), words()).prop_map(
-                |(fastener, torque, least, most, wrench)| Event::Tightened {
-                    fastener,
-                    torque,
-                    wanted: TorqueRange { least, most },
-                    wrench
-                }
-            ),
-            fastener().prop_map(|fastener| Event::ClosedByHand { fastener }),
-            fastener().prop_map(|fastener| Event::Witnessed { fastener }),
-            fastener().prop_map(|fastener| Event::FoundLoose { fastener }),
-            (prop::option::of(step), words(), any::<bool>())
-                .prop_map(|(step, words, stops)| Event::Problem { step, words, stops }),
-            (any::<usize>(), words()).prop_map(|(problem, words)| Event::Settled { problem, words }),
-            (prop::sample::select(reasons), prop::sample::select(states), words())
-                .prop_map(|(reason, parking, words)| Event::Paused { reason, parking, words }),
-            Just(Event::Resumed),
-            (prop::sample::select(BlindPoint::ALL.to_vec()), any::<bool>(), any_number()).prop_map(
-                |(point, first, value)| {
-                    let look = if first { Look::First } else { Look::Second };
-                    Event::Looked { point, look, value }
-                }
-            ),
-            (any::<bool>(), prop::option::of(words())).prop_map(|(first, instead)| {
-                let ride = if first { RideKind::First } else { RideKind::Second };
-                Event::Rode { ride, instead }
+    let stand = prop_oneof![
+        Just(Event::Started),
+        (step.clone(), prop::collection::vec(fastener(), 0..4), any::<bool>(), any::<bool>()).prop_map(
+            |(step, turned, strips, moves_something)| Event::Done {
+                step,
+                work: StepWork { turned, strips, moves_something }
+            }
+        ),
+        (fastener(), torque(), torque(), torque(), words()).prop_map(
+            |(fastener, torque, least, most, wrench)| Event::Tightened {
+                fastener,
+                torque,
+                wanted: TorqueRange { least, most },
+                wrench
+            }
+        ),
+        fastener().prop_map(|fastener| Event::ClosedByHand { fastener }),
+        fastener().prop_map(|fastener| Event::Witnessed { fastener }),
+        fastener().prop_map(|fastener| Event::FoundLoose { fastener }),
+        (prop::option::of(step), words(), any::<bool>()).prop_map(|(step, words, stops)| Event::Problem {
+            step,
+            words,
+            stops
+        }),
+        (any::<usize>(), words()).prop_map(|(problem, words)| Event::Settled { problem, words }),
+        (prop::sample::select(reasons), prop::sample::select(states), words())
+            .prop_map(|(reason, parking, words)| Event::Paused { reason, parking, words }),
+        (any::<usize>(), any::<usize>(), words(), words()).prop_map(|(asked, choice, name, words)| {
+            Event::ChangeAnswered { asked, choice, name, channel: Channel::Beforehand, words }
+        }),
+        (any::<usize>(), words(), prop::option::of(words()), any_money(), any::<(u32, Option<u32>)>())
+            .prop_map(|(problem, words, other, price, (minutes, days))| {
+                let mut change = change();
+                change.finding.words = words.clone();
+                change.finding.photo = other.clone();
+                change.declined = other;
+                change.choices[0].means = words;
+                change.choices[0].minutes = minutes;
+                change.choices[0].price = price;
+                change.choices[0].parts[0].price = days.map(|_| price);
+                change.choices[0].parts[0].days = days;
+                Event::ChangeAsked { problem, change: Box::new(change) }
             }),
-            Just(Event::SecondChecked),
-            words().prop_map(|name| Event::Collected { name }),
-            (any::<Option<i32>>(), words()).prop_map(|(clicks, words)| Event::FollowedUp { clicks, words }),
-            words().prop_map(|words| Event::SentHome { words }),
-            words().prop_map(|words| Event::Noted { words }),
-            (any::<i64>(), words()).prop_map(|(day, words)| Event::Promised { day, words }),
-            any_circumstances().prop_map(Event::CircumstancesSet),
-            (any::<usize>(), words()).prop_map(|(entry, words)| Event::Corrected { entry, words }),
-        ];
+        Just(Event::Resumed),
+        (prop::sample::select(BlindPoint::ALL.to_vec()), any::<bool>(), any_number()).prop_map(
+            |(point, first, value)| {
+                let look = if first { Look::First } else { Look::Second };
+                Event::Looked { point, look, value }
+            }
+        ),
+        (any::<bool>(), prop::option::of(words())).prop_map(|(first, instead)| {
+            let ride = if first { RideKind::First } else { RideKind::Second };
+            Event::Rode { ride, instead }
+        }),
+        Just(Event::SecondChecked),
+        words().prop_map(|name| Event::Collected { name }),
+        (any::<Option<i32>>(), words()).prop_map(|(clicks, words)| Event::FollowedUp { clicks, words }),
+        words().prop_map(|words| Event::SentHome { words }),
+        words().prop_map(|words| Event::Noted { words }),
+        (any::<i64>(), words()).prop_map(|(day, words)| Event::Promised { day, words }),
+        any_circumstances().prop_map(Event::CircumstancesSet),
+        (
+            prop::option::of(words()),
+            any::<Option<bool>>(),
+            any_number(),
+            prop::collection::vec(words(), 0..3)
+        )
+            .prop_map(|(file, barometer, mm, compare)| {
+                let hill = file.is_none().then(|| (Length::mm(mm), Length::mm(mm / 2.0)));
+                Event::RideSet(Box::new(RideWish { file, barometer, hill, compare, ..RideWish::default() }))
+            }),
+        (any::<usize>(), words()).prop_map(|(entry, words)| Event::Corrected { entry, words }),
+    ];
     prop_oneof![desk, stand]
 }
 

@@ -10,6 +10,15 @@
     localStorage.setItem("light", root.dataset.light);
   });
 
+  // The room that is open stands in view, however narrow the row of rooms is.
+  const here = () => {
+    for (const link of document.querySelectorAll(".rooms [aria-current], .bar nav [aria-current]")) {
+      const row = link.parentElement;
+      row.scrollLeft = link.offsetLeft - row.offsetLeft - (row.clientWidth - link.offsetWidth) / 2;
+    }
+  };
+  here();
+
   document.addEventListener("click", (event) => {
     const key = event.target.closest("[data-pad]");
     if (!key) return;
@@ -47,6 +56,7 @@
       if (open.includes(part.querySelector("summary")?.textContent)) part.open = true;
     document.body.dataset.version = fresh.body.dataset.version ?? "";
     window.htmx?.process(page);
+    here();
     document.getElementById("news")?.remove();
   };
 

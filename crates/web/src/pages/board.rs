@@ -38,6 +38,7 @@ pub(crate) fn routes() -> Vec<Route> {
 }
 
 fn board(ask: &Ask) -> Result<Reply, Failure> {
+    ask.house.warm_queue();
     let store = &ask.house.store;
     let counts = store.count_open()?;
     let mut stages = Vec::new();

@@ -3,15 +3,19 @@
 pub(crate) mod estimate;
 pub(crate) mod forms;
 
+mod agree;
+mod change;
 mod check;
 mod fault;
 mod hand_over;
 mod measure;
 mod overview;
+mod part_search;
 mod parts;
 mod plan;
 mod read_event;
 mod record;
+mod ride;
 mod sheets;
 mod stand;
 mod wish;
@@ -23,7 +27,7 @@ use crate::clock;
 use crate::failure::Failure;
 use crate::page::Page;
 use crate::reply::Reply;
-use crate::routes::{Route, change, escape};
+use crate::routes::{Route, change as changes, escape};
 use crate::who::Access;
 use catalog::value::Noted;
 use catalog::{Dimension, Value};
@@ -36,14 +40,18 @@ use shop::{Event, Stage, State};
 use std::sync::Arc;
 
 pub(crate) fn routes() -> Vec<Route> {
-    let mut all = vec![change("/jobs/{job}/act", Access::Staff, act)];
+    let mut all = vec![changes("/jobs/{job}/act", Access::Staff, act)];
     for room in [
         overview::routes,
         measure::routes,
         wish::routes,
+        ride::routes,
         plan::routes,
         estimate::routes,
+        agree::routes,
+        self::change::routes,
         parts::routes,
+        part_search::routes,
         check::routes,
         hand_over::routes,
         record::routes,
@@ -57,11 +65,12 @@ pub(crate) fn routes() -> Vec<Route> {
 }
 
 /// The rooms of a job, in the order of the walk.
-const ROOMS: [(&str, &str); 10] = [
+const ROOMS: [(&str, &str); 11] = [
     ("", "Where it stands"),
     ("/measure", "Measure"),
     ("/wish", "Wish and parts"),
     ("/plan", "Plan"),
+    ("/ride", "Ride"),
     ("/estimate", "Estimate"),
     ("/parts", "Deliveries"),
     ("/stand", "Stand"),

@@ -7,9 +7,11 @@ use crate::page::Page;
 use crate::reply::Reply;
 use crate::routes::{Route, change, show};
 use crate::secret::{LEAST_PASSWORD, PIN_DIGITS, Token, slow_hash};
+use crate::skills;
 use crate::who::{CALENDAR, MANAGER, TABLET, cookie};
 use maud::html;
-use store::{PersonRecord, Role};
+use shop::Skill;
+use store::{PersonRecord, Role, SkillRecord};
 
 /// How long a tablet stays enrolled: years, until the manager retires it.
 const TABLET_SECONDS: i64 = 5 * 366 * 86_400;
@@ -27,13 +29,14 @@ pub(crate) fn routes() -> Vec<Route> {
 fn page(ask: &Ask) -> Result<Reply, Failure> {
     let store = &ask.house.store;
     let people = store.people()?;
+    let skills = store.skills()?;
     let tablets = store.tablets()?;
     let this = ask.tablet()?;
     let body = html! {
         h1 { "The shop" }
         section.card {
             h2 { "People" }
-            @for person in &people { (person_form(person)) }
+            @for person in &people { (person_form(person, &skills)) }
             details {
                 summary { "Somebody new" }
                 form.sheet method="post" action="/shop/people" hx-post="/shop/people" hx-target="#notice" {
@@ -69,8 +72,8 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
         }
         section.card {
             h2 { "In and out" }
-            ul {
-                li { a href="/tables/customers.csv" { "Customers as a table" } " · " a href="/tables/bikes.csv" { "Bikes as a table" } " · " a href="/tables/catalogue.csv" { "Catalogue as a table" } }
+            ul.links {
+                li { a href="/tables/customers.csv" { "Customers as a table" } a href="/tables/bikes.csv" { "Bikes as a table" } a href="/tables/catalogue.csv" { "Catalogue as a table" } }
                 li { a href="/tables" { "Take in a table" } }
                 li { a href="/calendar" { "Calendar of promised days" } }
             }
@@ -79,7 +82,14 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
     Ok(Reply::Page(Page::new("The shop", body)))
 }
 
-fn person_form(person: &PersonRecord) -> maud::Markup {
+fn person_form(person: &PersonRecord, skills: &[SkillRecord]) -> maud::Markup {
+    let own: Vec<SkillRecord> = skills.iter().filter(|line| line.person == person.id).cloned().collect();
+    let reaches = |level: &str| {
+        let is_so = |work: &&Skill| {
+            own.iter().any(|line| line.operation == skills::key(**work) && line.level == level)
+        };
+        skills::WORK.iter().rev().find(is_so).copied()
+    };
     let to = format!("/shop/people/{}", person.id);
     html! {
         details {
@@ -90,6 +100,14 @@ fn person_form(person: &PersonRecord) -> maud::Markup {
                     @for role in Role::ALL { option value=(role.key()) selected[person.role == role.key()] { (role.key()) } }
                 }
                 label.choice { input type="checkbox" name="active" value="yes" checked[person.active]; " may sign in" }
+                @for (level, words) in [("alone", "Works alone up to"), ("under-eye", "Under somebody’s eye up to")] {
+                    label for=(format!("{level}-{}", person.id)) { (words) }
+                    select id=(format!("{level}-{}", person.id)) name=(level) {
+                        option value="" { "nothing said" }
+                        @for work in skills::WORK { option value=(skills::key(work)) selected[reaches(level) == Some(work)] { (work.words()) } }
+                    }
+                }
+                label.choice { input type="checkbox" name="checks" value="yes" checked[own.iter().any(skills::is_check)]; " may check what others did" }
                 label for=(format!("password-{}", person.id)) { "New password; empty: as it is" }
                 input id=(format!("password-{}", person.id)) name="password" type="password" autocomplete="new-password";
                 label for=(format!("pin-{}", person.id)) { "New PIN, " (PIN_DIGITS) " digits; empty: as it is" }
@@ -98,6 +116,33 @@ fn person_form(person: &PersonRecord) -> maud::Markup {
             }
         }
     }
+}
+
+/// What a form says that a person may do.
+fn skills_of(ask: &Ask, person: &str) -> Result<Vec<SkillRecord>, Failure> {
+    let line = |operation: &str, level: &str| SkillRecord {
+        person: person.to_owned(),
+        operation: operation.to_owned(),
+        level: level.to_owned(),
+    };
+    let mut lines: Vec<SkillRecord> = Vec::new();
+    for level in ["alone", "under-eye"] {
+        let found = ask.form.text(level);
+        if found.is_empty() {
+            continue;
+        }
+        if !skills::WORK.iter().any(|work| skills::key(*work) == found) {
+            return Err(FieldFault::one("Work", found, "learner, mechanic or specialist is wanted"));
+        }
+        // Alone is more than under somebody's eye.
+        if !lines.iter().any(|line| line.operation == found) {
+            lines.push(line(found, level));
+        }
+    }
+    if ask.form.has("checks") {
+        lines.push(line(skills::key(Skill::Second), "may-check"));
+    }
+    Ok(lines)
 }
 
 fn role(ask: &Ask) -> Result<Role, Failure> {
@@ -166,8 +211,10 @@ fn change_person(ask: &Ask) -> Result<Reply, Failure> {
         let wanted = "another manager takes the keys away; nobody takes their own";
         return Err(FieldFault::one("Role", &person.role, wanted));
     }
+    let skills = skills_of(ask, &person.id)?;
     let renewed = secrets(ask, &mut person)?;
     store.change_person(&person)?;
+    store.set_skills(&person.id, &skills)?;
     if (renewed && !is_self) || !person.active {
         store.end_sessions(Some(&person.id), clock::now())?;
     }

@@ -14,11 +14,11 @@ use shop::{Closing, Fastener, FastenerId, Stage};
 use std::sync::Arc;
 
 impl Shop {
-    fn card(&self, number: &str) -> Arc<JobCard> {
+    pub(super) fn card(&self, number: &str) -> Arc<JobCard> {
         self.house.card(number).unwrap()
     }
 
-    fn stage(&self, number: &str) -> Stage {
+    pub(super) fn stage(&self, number: &str) -> Stage {
         self.card(number).stage(&self.house.workshop.book)
     }
 
@@ -28,7 +28,7 @@ impl Shop {
     }
 }
 
-const ENQUIRY: [(&str, &str); 5] = [
+pub(super) const ENQUIRY: [(&str, &str); 5] = [
     ("name", "A. Customer"),
     ("phone", "0100 555 00"),
     ("bike_name", "green road bike"),
@@ -37,7 +37,7 @@ const ENQUIRY: [(&str, &str); 5] = [
 ];
 
 /// Writes everything down that the bike has, one value a form.
-async fn measure(shop: &Shop, browser: &mut Browser<'_>, job: &str) {
+pub(super) async fn measure(shop: &Shop, browser: &mut Browser<'_>, job: &str) {
     for part in shop.bike().bike.iter() {
         let slot = part.slot();
         for field in slot.fields() {
@@ -51,13 +51,13 @@ async fn measure(shop: &Shop, browser: &mut Browser<'_>, job: &str) {
     }
 }
 
-async fn choose(shop: &Shop, browser: &mut Browser<'_>, job: &str) {
+pub(super) async fn choose(shop: &Shop, browser: &mut Browser<'_>, job: &str) {
     for part in shop.bike().choice.iter() {
         browser.does(job, "chosen", &[("part", part.id().unwrap())]).await;
     }
 }
 
-async fn take_in(shop: &Shop, desk: &mut Browser<'_>, stand: &mut Browser<'_>, job: &str) {
+pub(super) async fn take_in(shop: &Shop, desk: &mut Browser<'_>, stand: &mut Browser<'_>, job: &str) {
     for slot in gating(&shop.card(job).plan) {
         let slot = [("slot", slot.key())];
         desk.does(job, "ordered", &[slot[0], ("due", "2030-01-02")]).await;
@@ -67,10 +67,10 @@ async fn take_in(shop: &Shop, desk: &mut Browser<'_>, stand: &mut Browser<'_>, j
 }
 
 /// Every step that may be done now.
-async fn work(shop: &Shop, browser: &mut Browser<'_>, job: &str) {
+pub(super) async fn work(shop: &Shop, browser: &mut Browser<'_>, job: &str) {
     loop {
         let card = shop.card(job);
-        let open: Vec<&str> = stand_steps(card.judged_by(&shop.house.workshop.book))
+        let open: Vec<&str> = stand_steps(card.state(), card.judged_by(&shop.house.workshop.book))
             .into_iter()
             .filter(|step| !card.state().done.contains_key(step))
             .map(|step| step.0)
@@ -358,8 +358,11 @@ async fn every_room_of_every_job_opens_and_every_sheet_is_printed() {
             "/measure",
             "/measure/all",
             "/wish",
+            "/ride",
             "/plan",
             "/estimate",
+            "/estimate/day",
+            "/estimate/options",
             "/parts",
             "/stand",
             "/check",

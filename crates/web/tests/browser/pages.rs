@@ -20,14 +20,18 @@ const PAGES: [&str; 9] = [
     "/no-such-page",
 ];
 /// Rooms of a job, and jobs in which there is most to see in them.
-const ROOMS: [(&str, &[u32]); 11] = [
+const ROOMS: [(&str, &[u32]); 15] = [
     ("", &[15, 10, 9, 8, 7, 5, 6, 4, 3, 2, 14]),
     ("/measure", &[11]),
     ("/measure/all", &[11]),
     ("/wish", &[10]),
     ("/wish/cassette", &[10]),
     ("/plan", &[10, 9]),
+    ("/find-part?words=11-32", &[10]),
+    ("/ride", &[9]),
     ("/estimate", &[9, 10]),
+    ("/estimate/day", &[9]),
+    ("/estimate/options", &[9]),
     ("/parts", &[8]),
     ("/check", &[4]),
     ("/hand-over", &[3]),

@@ -1,55 +1,67 @@
-//! The estimate, the version that goes out, and the customer's word: at the counter, by telephone, or by a private link.
+//! The estimate, the version that goes out, and the customer's word at the counter or by telephone.
 
-use super::{address, card, forms, room};
+use super::{address, agree, card, forms, room};
 use crate::act::Tap;
 use crate::ask::Ask;
 use crate::card::JobCard;
 use crate::clock;
 use crate::failure::Failure;
 use crate::house::House;
-use crate::page::Page;
 use crate::reply::Reply;
 use crate::routes::{Route, change, show};
-use crate::secret::{Token, token_hash};
 use crate::who::{Access, DESK};
 use fit::Plan;
-use maud::{Markup, PreEscaped, html};
-use shop::job::{Channel, GateBlock, gate};
-use shop::{Answer, Circumstances, Desk, Estimate, Event, Person, PriceLine, desk, shown};
-use store::LinkRecord;
-
-/// How long a private link may be used.
-const LINK_DAYS: i64 = 21;
+use maud::{Markup, html};
+use quantity::Money;
+use shop::job::{GateBlock, gate};
+use shop::{
+    Answer, Desk, Estimate, Event, PriceLine, Stage, Told, Way, estimate, left, shown, takes_time, told,
+};
 
 pub(crate) fn routes() -> Vec<Route> {
     vec![
         show("/jobs/{job}/estimate", Access::Staff, page),
         change("/jobs/{job}/estimate", DESK, send),
-        change("/jobs/{job}/link", DESK, link),
-        show("/agree/{token}", Access::Anyone, for_customer),
-        change("/agree/{token}", Access::Anyone, agree),
+        show("/jobs/{job}/estimate/day", Access::Staff, day_alone),
+        show("/jobs/{job}/estimate/day/part", Access::Staff, day_part),
+        show("/jobs/{job}/estimate/options", Access::Staff, options_alone),
+        show("/jobs/{job}/estimate/options/part", Access::Staff, options_part),
     ]
 }
 
-/// What a plan comes to today.
-pub(crate) fn desk_of<'a>(
-    house: &'a House,
-    plan: &'a Plan,
-    circumstances: Circumstances,
-) -> Result<Desk<'a>, Failure> {
-    desk(plan, &house.catalogue(), &house.workshop, circumstances, clock::today()).map_err(|errors| {
-        let why: Vec<String> = errors.iter().map(ToString::to_string).collect();
-        Failure::Fault { what: "the estimate cannot be worked out", why: why.join("; ") }
-    })
+fn fault(errors: Vec<shop::EstimateError>) -> Failure {
+    let why: Vec<String> = errors.iter().map(ToString::to_string).collect();
+    Failure::Fault { what: "the estimate cannot be worked out", why: why.join("; ") }
+}
+
+/// What a plan of a job comes to today, beside the jobs that wait, with its options.
+pub(crate) fn desk_of<'a>(house: &'a House, card: &'a JobCard) -> Result<Desk<'a>, Failure> {
+    let Told { answer, order, promise, provisional } = told_of(house, card)?;
+    let ways = house.options(card)?;
+    let (plan, shop, made) = (&*card.plan, &house.workshop, clock::today());
+    let (ways, no_way) = (ways.offered.clone(), ways.missing.clone());
+    Ok(Desk { plan, shop, made, answer, order, promise, provisional, ways, no_way })
+}
+
+/// The same without the options.
+pub(crate) fn told_of<'a>(house: &'a House, card: &JobCard) -> Result<Told<'a>, Failure> {
+    let queue = house.queue(&card.record)?;
+    told(&card.plan, &house.workshop, card.state().circumstances, &queue, clock::today()).map_err(fault)
+}
+
+/// What a plan of a job costs, without a day.
+pub(super) fn answer_of(house: &House, card: &JobCard, plan: &Plan) -> Result<Answer, Failure> {
+    estimate(plan, &house.workshop, card.state().circumstances, clock::today()).map_err(fault)
 }
 
 fn page(ask: &Ask) -> Result<Reply, Failure> {
     let card = card(ask)?;
-    let desk = desk_of(&ask.house, &card.plan, card.state().circumstances)?;
+    let answer = answer_of(&ask.house, &card, &card.plan)?;
+    let stage = card.stage(&ask.house.workshop.book);
     let is_desk = ask.who.as_ref().is_some_and(|who| who.role != store::Role::Technician);
     let body = html! {
         (word(ask, &card, is_desk))
-        @match &desk.answer {
+        @match &answer {
             Answer::None(none) => {
                 section.card {
                     h2 { "No estimate" }
@@ -62,20 +74,80 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
             }
             Answer::Estimate(estimate) => {
                 (sums(&ask.house, estimate))
-                @if is_desk && !card.state().started { (send_form(&card, estimate, &desk)) }
-                (details(estimate))
-                section.card {
-                    h2 { "The day" }
-                    @match &desk.promise {
-                        Ok(promise) => { p { "It can be promised for " strong { (clock::day_words(clock::day_of(promise.promised))) } "." } ul { @for line in &promise.because { li { (line) } } } }
-                        Err(why) => { p { (why) } }
-                    }
+                @if is_desk && !card.state().started { (send_form(&card, estimate)) }
+                @if !super::is_over(stage) && stage != Stage::Ready {
+                    (later(&card, "day", "The day, with the jobs that wait"))
                 }
-                (options(&desk))
+                (details(estimate))
             }
         }
+        (later(&card, "options", "Other ways, with price and day"))
     };
     Ok(room(ask, &card, "/estimate", body))
+}
+
+/// A piece of the page that takes longer than a page may: fetched when the page is there, or by a tap.
+fn later(card: &JobCard, what: &str, words: &str) -> Markup {
+    let to = address(card, &format!("/estimate/{what}"));
+    html! {
+        section id=(what) hx-get=(format!("{to}/part")) hx-trigger="load" hx-swap="outerHTML" {
+            p { a.button href=(to) { (words) } }
+        }
+    }
+}
+
+/// The piece as a page of its own, for browsers without scripts.
+fn alone(ask: &Ask, piece: fn(&House, &JobCard) -> Result<Markup, Failure>) -> Result<Reply, Failure> {
+    let card = card(ask)?;
+    let body = html! {
+        (piece(&ask.house, &card)?)
+        p { a href=(address(&card, "/estimate")) { "Back to the estimate" } }
+    };
+    Ok(room(ask, &card, "/estimate", body))
+}
+
+fn day_alone(ask: &Ask) -> Result<Reply, Failure> {
+    alone(ask, day)
+}
+
+fn day_part(ask: &Ask) -> Result<Reply, Failure> {
+    Ok(Reply::Part(day(&ask.house, &*card(ask)?)?))
+}
+
+fn options_alone(ask: &Ask) -> Result<Reply, Failure> {
+    alone(ask, options)
+}
+
+fn options_part(ask: &Ask) -> Result<Reply, Failure> {
+    Ok(Reply::Part(options(&ask.house, &*card(ask)?)?))
+}
+
+/// The day: of the plan before the customer's word, of what is left after it.
+fn day(house: &House, card: &JobCard) -> Result<Markup, Failure> {
+    let queue = house.queue(&card.record)?;
+    let agreed = takes_time(card.stage(&house.workshop.book));
+    let rest = || left(&card.number(), card.state(), &card.plan, &house.workshop, clock::today());
+    let promise = match agreed.then(rest).flatten() {
+        Some(left) => queue.promise(&house.workshop, &left).map_err(|why| format!("no day: {why}")),
+        None => told_of(house, card)?.promise.map_err(|why| why.to_string()),
+    };
+    let waits = match queue.len() {
+        0 => "no other job waits".to_owned(),
+        1 => "1 other job waits or is worked on, and keeps its place".to_owned(),
+        more => format!("{more} other jobs wait or are worked on, and keep their places"),
+    };
+    Ok(html! {
+        section.card #day {
+            h2 { "The day" }
+            @match &promise {
+                Ok(promise) => {
+                    p { @if agreed { "What is left of it can be promised for " } @else { "It can be promised for " } strong { (clock::day_words(clock::day_of(promise.promised))) } "." }
+                    ul { @for line in &promise.because { li { (line) } } li { (waits) } }
+                }
+                Err(why) => { p { (why) } p.quiet { (waits) } }
+            }
+        }
+    })
 }
 
 /// How far the customer's word is.
@@ -98,7 +170,7 @@ fn word(ask: &Ask, card: &JobCard, is_desk: bool) -> Markup {
                         p { "The bike or the parts changed since it went out: send a new version below." }
                     } @else if is_desk {
                         (agree_form(card, version.version))
-                        (link_form(card, version.version))
+                        (agree::link_form(card, &format!("version {}", version.version)))
                     }
                 }
                 (Some(block), None) => { p { (block) } }
@@ -131,15 +203,6 @@ fn agree_form(card: &JobCard, version: u32) -> Markup {
     )
 }
 
-fn link_form(card: &JobCard, version: u32) -> Markup {
-    html! {
-        form.line method="post" action=(address(card, "/link")) hx-post=(address(card, "/link")) hx-target="#link" {
-            button { "Make a private link to version " (version) }
-        }
-        div #link aria-live="polite" {}
-    }
-}
-
 fn amount(house: &House, minor: f64) -> String {
     house.workshop.terms.hour.with_minor(minor.round() as i64).to_string()
 }
@@ -160,11 +223,15 @@ fn sums(house: &House, estimate: &Estimate) -> Markup {
     }
 }
 
-fn send_form(card: &JobCard, estimate: &Estimate, desk: &Desk<'_>) -> Markup {
+fn send_form(card: &JobCard, estimate: &Estimate) -> Markup {
     let next = card.state().estimates.last().map_or(1, |last| last.version + 1);
-    let same = card.state().estimates.last().is_some_and(|last| {
-        last.refit == card.state().refit && last.total == shown(&estimate.totals, estimate.shown)
-    });
+    let total = shown(&estimate.totals, estimate.shown);
+    let total = total.plus(card.state().changes_sum(total)).unwrap_or(total);
+    let same = card
+        .state()
+        .estimates
+        .last()
+        .is_some_and(|last| last.refit == card.state().refit && last.total == total);
     html! {
         @if !same {
             form.sheet method="post" action=(address(card, "/estimate")) hx-post=(address(card, "/estimate")) hx-target="#notice" {
@@ -172,7 +239,7 @@ fn send_form(card: &JobCard, estimate: &Estimate, desk: &Desk<'_>) -> Markup {
                 input type="hidden" name="seen" value=(card.job.version());
                 label for="scope" { "Version " (next) ": what it covers, in a line" }
                 input #scope name="scope" value=(card.record.name) required autocomplete="off";
-                @if let Ok(promise) = &desk.promise { p { "The day goes with it: " (clock::day_words(clock::day_of(promise.promised))) } }
+                p.quiet { "The day that can be promised goes with it." }
                 button.main { "Version " (next) " goes out" }
             }
         }
@@ -183,7 +250,7 @@ fn line(line: &PriceLine) -> Markup {
     html! { tr { td { (line.words) } td.number { (line.amount) } } }
 }
 
-fn details(estimate: &Estimate) -> Markup {
+pub(super) fn details(estimate: &Estimate) -> Markup {
     html! {
         section.card {
             h2 { "Line by line" }
@@ -221,13 +288,35 @@ fn details(estimate: &Estimate) -> Markup {
     }
 }
 
-fn options(desk: &Desk<'_>) -> Markup {
+fn options(house: &House, card: &JobCard) -> Result<Markup, Failure> {
+    let found = house.options(card)?;
+    Ok(html! {
+        section.card #options {
+            h2 { "Other ways" }
+            @if found.offered.is_empty() { p.empty { "None: the job ends here." } }
+            @for way in &found.offered { (option(way)) }
+            @for (name, why) in &found.missing { p.quiet { "No “" (name.word()) "”: " (why) "." } }
+        }
+    })
+}
+
+fn option(way: &Way) -> Markup {
+    let day = way.ready.as_ref().map(|ready| match (&ready.promise, &ready.provisional) {
+        (Ok(promise), _) => format!("ready {}", clock::day_words(clock::day_of(promise.promised))),
+        (Err(why), Some(day)) => {
+            format!("{why}; {} if all turns out well", clock::day_words(clock::day_of(day.promised)))
+        }
+        (Err(why), None) => why.to_string(),
+    });
     html! {
-        @if !desk.ways.is_empty() {
-            section.card {
-                h2 { "Other ways" }
-                ul { @for way in &desk.ways { li { (way.words) @if let Some(estimate) = &way.estimate { ": " (shown(&estimate.totals, estimate.shown)) } } } }
+        article.way {
+            h3 { (way.name.word()) @if let Some(estimate) = &way.estimate { ": " (shown(&estimate.totals, estimate.shown)) } }
+            p { (way.words) }
+            @if let Some(change) = way.gears.lowest_change_percent.filter(|change| change.abs() >= 0.5) {
+                p.quiet { "lowest gear " (quantity::digits::fixed(change.abs(), 0)) " % " @if change < 0.0 { "easier" } @else { "harder" } }
             }
+            @for words in &way.amber { p.doubt { (words) } }
+            @if let Some(day) = day { p.quiet { (day) } }
         }
     }
 }
@@ -237,19 +326,22 @@ fn send(ask: &Ask) -> Result<Reply, Failure> {
     let card = card(ask)?;
     let who = ask.who()?;
     let scope = ask.form.said("scope", "What it covers")?;
-    let desk = desk_of(&ask.house, &card.plan, card.state().circumstances)?;
-    let Answer::Estimate(estimate) = &desk.answer else {
+    let told = told_of(&ask.house, &card)?;
+    let Answer::Estimate(estimate) = &told.answer else {
         let rules = card.plan.findings.iter().filter(|finding| finding.verdict >= fit::Verdict::Fails);
         let rules = rules.map(|finding| finding.rule.id).collect();
         return Err(Failure::Refused(vec![shop::Refusal::NotOffered { rules }]));
     };
+    // What the customer chose since then stays chosen.
+    let changes = card.state().changes_sum(ask.house.workshop.terms.hour);
+    let with = |sum: Money| sum.plus(changes).unwrap_or(sum);
     let event = Event::Estimated {
-        total: shown(&estimate.totals, estimate.shown),
-        ceiling: Some(estimate.ceiling.amount),
+        total: with(shown(&estimate.totals, estimate.shown)),
+        ceiling: Some(with(estimate.ceiling.amount)),
         scope,
     };
     let mut taps = vec![ask.tap(event)];
-    if let Ok(promise) = &desk.promise {
+    if let Ok(promise) = &told.promise {
         let day = clock::day_of(promise.promised);
         if card.state().promised.last() != Some(&day) {
             let words = "with the estimate".to_owned();
@@ -258,104 +350,4 @@ fn send(ask: &Ask) -> Result<Reply, Failure> {
     }
     ask.house.act(ask.named("job"), &who.person, &taps, ask.seen())?;
     Ok(Reply::Go(address(&card, "/estimate")))
-}
-
-/// A private link to the version that is out.
-fn link(ask: &Ask) -> Result<Reply, Failure> {
-    let card = card(ask)?;
-    let who = ask.who()?;
-    let Some(version) = card.state().estimates.last() else {
-        return Err(Failure::NotFound { what: "version of the estimate", name: "1".to_owned() });
-    };
-    let Some(token) = Token::new() else {
-        return Err(Failure::Fault { what: "the system gives no random numbers", why: String::new() });
-    };
-    let now = clock::now();
-    ask.house.store.make_link(&LinkRecord {
-        token_hash: token.hash(),
-        job: card.record.id.clone(),
-        version: version.version.into(),
-        made_by: who.person.to_string(),
-        made_ms: now.0,
-        until_ms: now.0 + LINK_DAYS * 86_400_000,
-    })?;
-    let base = ask.house.address.as_deref().unwrap_or("");
-    let whole = format!("{base}/agree/{}", token.as_str());
-    Ok(Reply::Part(html! {
-        p { "For the customer alone, " (LINK_DAYS) " days long; an earlier link ends with it:" }
-        p { a href=(whole) { (whole) } }
-        @if base.is_empty() { p.quiet { "The address before the path is that of this machine in the network; say it once with --address." } }
-    }))
-}
-
-/// The job and the version that a link opens.
-fn opened(ask: &Ask) -> Result<(std::sync::Arc<JobCard>, u32), Failure> {
-    ask.costs()?;
-    let gone = || Failure::NotFound {
-        what: "page behind this link",
-        name: "it has ended or was replaced".to_owned(),
-    };
-    let link = ask.house.store.link(&token_hash(ask.named("token")), clock::now())?.ok_or_else(gone)?;
-    let record = ask.house.store.job_record(&link.job)?.ok_or_else(gone)?;
-    let card = ask.house.card(&record.number())?;
-    let version = u32::try_from(link.version).map_err(|_| gone())?;
-    Ok((card, version))
-}
-
-fn for_customer(ask: &Ask) -> Result<Reply, Failure> {
-    let (card, number) = opened(ask)?;
-    let state = card.state();
-    let Some(version) = state.estimates.iter().find(|version| version.version == number) else {
-        return Err(Failure::NotFound { what: "version of the estimate", name: number.to_string() });
-    };
-    let plan = ask.house.plan(&version.refit);
-    let desk = desk_of(&ask.house, &plan, state.circumstances)?;
-    let is_current = state.estimates.last().is_some_and(|last| last.version == number);
-    let agreed = state.approval.as_ref().filter(|approval| approval.version == number);
-    let gears = sheet::drawings::gears(&document::PlanDocument::of(&plan)).svg().ok();
-    let body = html! {
-        section.letter {
-            p.shop { (ask.house.workshop.name) }
-            h1 { (card.record.name) }
-            p { "Version " (number) " of the estimate for " (state.customer.as_deref().unwrap_or("")) }
-            h2 { "What you told us" }
-            blockquote { (plan.refit.wish.words.as_deref().unwrap_or("")) }
-            h2 { "What it costs" }
-            p.big { (version.total) }
-            @if let Some(ceiling) = version.ceiling { p { "We will not pass " strong { (ceiling) } " without your word." } }
-            @if let Answer::Estimate(estimate) = &desk.answer { (details(estimate)) }
-            @if let Some(svg) = gears { figure { (PreEscaped(svg)) } }
-            @for finding in plan.findings.iter().filter(|finding| finding.verdict == fit::Verdict::Marginal) {
-                p.doubt { "Marginal: " (super::plan::headline(finding)) ". It is not promised by the makers; we try it on your bike and tell you before you pay for it." }
-            }
-            @match (agreed, is_current) {
-                (Some(approval), _) => { p.agreed { (approval.name) " agreed on " (clock::moment_words(approval.at)) "." } }
-                (None, false) => { p.notice { "This version was replaced by a newer one: ask the shop for it." } }
-                (None, true) => {
-                    form.sheet method="post" action=(format!("/agree/{}", ask.named("token"))) {
-                        (forms::hidden_key())
-                        label for="name" { "Your name" }
-                        input #name name="name" required autocomplete="name";
-                        label for="words" { "Your words" }
-                        input #words name="words" required autocomplete="off" value="I agree to this version.";
-                        button.main { "I agree to version " (number) }
-                    }
-                    p.quiet { "If something is not right, do nothing here and call the shop." }
-                }
-            }
-        }
-    };
-    Ok(Reply::Page(Page::bare("Estimate", body)))
-}
-
-/// The customer agrees. The entry is by the customer, by the name that they gave.
-fn agree(ask: &Ask) -> Result<Reply, Failure> {
-    let (card, version) = opened(ask)?;
-    let name = ask.form.said("name", "Your name")?;
-    let words = ask.form.said("words", "Your words")?;
-    let by = Person::new(&format!("{name} (customer)"))
-        .map_err(|error| crate::failure::FieldFault::one("Your name", &name, error.to_string()))?;
-    let tap = ask.tap(Event::Approved { version, name, channel: Channel::Link, words });
-    ask.house.act(&card.number(), &by, &[tap], None)?;
-    Ok(Reply::Go(format!("/agree/{}", ask.named("token"))))
 }

@@ -5,14 +5,14 @@ use super::{address, card, forms, room};
 use crate::ask::Ask;
 use crate::card::JobCard;
 use crate::clock;
-use crate::failure::Failure;
+use crate::failure::{Failure, refusal_lines};
 use crate::reply::Reply;
 use crate::routes::{Route, show};
 use crate::who::Access;
 use fit::words::verdict_words;
 use maud::{Markup, html};
 use shop::job::{GateBlock, PauseReason};
-use shop::{Refusal, Stage};
+use shop::{Book, Stage};
 use store::Role;
 
 pub(crate) fn routes() -> Vec<Route> {
@@ -23,6 +23,7 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
     let card = card(ask)?;
     let state = card.state();
     let stage = card.stage(&ask.house.workshop.book);
+    let asked = |at: usize| state.questions.values().any(|question| question.problem == at);
     let body = html! {
         section.next aria-labelledby="next" {
             h2 #next { "Next" }
@@ -34,6 +35,11 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
                 @for (at, problem) in &state.problems {
                     article.problem {
                         p { strong { (problem.words) } @if problem.stops { " · the work stops" } }
+                        @if state.approval.is_some() {
+                            p { a.button href=(address(&card, &format!("/changes/{at}"))) {
+                                @if asked(*at) { "The customer is asked" } @else { "Ask the customer: choices, price, day" }
+                            } }
+                        }
                         (forms::act_line(&card, "settled", "", html! {
                             input type="hidden" name="problem" value=(at);
                             label for=(format!("settled-{at}")) { "Settled by" }
@@ -51,6 +57,11 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
                 dt { "Hands before" } dd { (state.hands.as_deref().unwrap_or("not written down yet")) }
                 @if let Some(approval) = &state.approval {
                     dt { "Agreed" } dd { "version " (approval.version) ", " (approval.name) ", " (clock::moment_words(approval.at)) ": “" (approval.words) "”" }
+                }
+                @for question in state.questions.values() {
+                    @if let Some((answer, choice)) = question.answer.as_ref().zip(question.chosen()) {
+                        dt { "Changed" } dd { a href=(address(&card, &format!("/changes/{}", question.problem))) { (question.change.finding.words) } ": " (choice.words) ", " (choice.price) ", " (answer.name) ", " (clock::moment_words(answer.at)) }
+                    }
                 }
                 @if !state.declined.is_empty() { dt { "Declined" } dd { (state.declined.join("; ")) } }
                 @if let Some(by) = &state.collected_by { dt { "Collected by" } dd { (by) } }
@@ -113,8 +124,9 @@ fn next(ask: &Ask, card: &JobCard, stage: Stage) -> Result<Markup, Failure> {
                     li class=(done(card.plan.nothing_chosen.is_none() && state.refit.choice.iter().next().is_some())) {
                         @if state.refit.choice.iter().next().is_none() { (link(card, "/wish", "Write down the wish and choose parts")) } @else { "Parts are chosen. " a href=(address(card, "/wish")) { "Change" } }
                     }
-                    li class=(done(card.plan.to_measure.is_empty())) {
+                    li class=(done(card.plan.nothing_chosen.is_none() && card.plan.to_measure.is_empty())) {
                         @match card.plan.to_measure.len() {
+                            0 if card.plan.nothing_chosen.is_some() => { "What has to be measured follows from the parts." }
                             0 => { "Everything that matters is measured." }
                             count => { (link(card, "/measure", &format!("Measure: {count} to go"))) }
                         }
@@ -161,7 +173,7 @@ fn next(ask: &Ask, card: &JobCard, stage: Stage) -> Result<Markup, Failure> {
         },
         Stage::Checks => html! {
             p { "Ridden once. A second person, who touched nothing, looks at everything again." }
-            ul { @for refusal in card.blocks_release(book).iter().take(8) { li { (refusal_words(refusal)) } } }
+            (held(card, book))
             (link(card, "/check", "Second check"))
         },
         Stage::Ready => html! {
@@ -203,8 +215,16 @@ fn hands(card: &JobCard) -> Markup {
     )
 }
 
-fn refusal_words(refusal: &Refusal) -> String {
-    refusal.to_string()
+/// What keeps the bike from leaving, a line each; of many the first few.
+fn held(card: &JobCard, book: &Book) -> Markup {
+    const MOST_LINES: usize = 6;
+    let lines: Vec<String> = card.blocks_release(book).iter().flat_map(refusal_lines).collect();
+    html! {
+        ul {
+            @for line in lines.iter().take(MOST_LINES) { li { (line) } }
+            @if lines.len() > MOST_LINES { li.quiet { "and " (lines.len() - MOST_LINES) " more" } }
+        }
+    }
 }
 
 pub(super) fn reason_words(reason: PauseReason) -> &'static str {

@@ -1,6 +1,6 @@
 //! Deliveries: what is to be ordered, what is due, what came, and each part held against the bike by its dimensions.
 
-use super::{card, forms, room};
+use super::{card, forms, part_search, room};
 use crate::ask::Ask;
 use crate::card::JobCard;
 use crate::clock;
@@ -25,6 +25,7 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
     let role = ask.who()?.role;
     let slots = gate::gating(&card.plan);
     let body = html! {
+        (part_search::form(&card, None, ""))
         @if slots.is_empty() { p.empty { "Nothing is to be ordered: no new part is on the list." } }
         @for slot in slots { (part(&card, slot, role)) }
         @if !card.plan.parts.lines.is_empty() {

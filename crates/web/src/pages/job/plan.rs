@@ -100,6 +100,7 @@ fn article(ask: &Ask, card: &JobCard, finding: &Finding) -> Markup {
 /// The question of a finding and the last thing that follows in it.
 pub(super) fn headline(finding: &Finding) -> String {
     match steps(finding).last() {
+        Some(last) if finding.rule.title.ends_with('?') => format!("{} {last}", finding.rule.title),
         Some(last) => format!("{}: {last}", finding.rule.title),
         None => finding.rule.title.to_owned(),
     }

@@ -74,6 +74,14 @@ pub(crate) fn read(ask: &Ask, card: &JobCard) -> Result<Event, Failure> {
             problem: whole(form, "problem", "Problem", 0..=1_000_000)? as usize,
             words: said("words", "How it was settled")?,
         },
+        "change-answered" => {
+            let channel = match form.text("channel") {
+                "telephone" => Channel::Telephone,
+                "beforehand" => Channel::Beforehand,
+                _ => Channel::Counter,
+            };
+            super::change::read_answer(ask, card, channel)?
+        }
         "paused" => Event::Paused {
             reason: reason(form)?,
             parking: parking(form)?,
@@ -170,7 +178,12 @@ fn chosen(ask: &Ask) -> Result<Event, Failure> {
 }
 
 /// A sum as it is typed at the counter: a comma may stand for the point, the currency is that of the shop.
-fn money(form: &Fields, name: &str, field: &str, currency: &str) -> Result<Option<Money>, Failure> {
+pub(super) fn money(
+    form: &Fields,
+    name: &str,
+    field: &str,
+    currency: &str,
+) -> Result<Option<Money>, Failure> {
     let text = form.text(name).replace(',', ".");
     if text.is_empty() {
         return Ok(None);

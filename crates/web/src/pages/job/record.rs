@@ -66,6 +66,16 @@ fn bolt(id: FastenerId) -> &'static str {
     Fastener::find(id).map_or(id.0, |fastener| fastener.title)
 }
 
+/// By which way the customer spoke.
+pub(super) fn channel_words(channel: Channel) -> &'static str {
+    match channel {
+        Channel::Counter => "at the counter",
+        Channel::Link => "by the private link",
+        Channel::Telephone => "by telephone",
+        Channel::Beforehand => "as agreed beforehand for small things",
+    }
+}
+
 /// An entry in a sentence.
 pub(crate) fn what(book: &Book, card: &JobCard, entry: &Entry) -> String {
     match &entry.event {
@@ -73,6 +83,14 @@ pub(crate) fn what(book: &Book, card: &JobCard, entry: &Entry) -> String {
         Event::Received { hook } => format!("the bike hangs on hook {hook}"),
         Event::WishSet(_) => "the wish was written down".to_owned(),
         Event::RiderSet(_) => "the rider was written down".to_owned(),
+        Event::RideSet(ride) => match &ride.hill {
+            Some((length, climb)) => format!(
+                "the customer's hill: {} m along the road, {} m up",
+                digits::fixed(length.to_mm() / 1_000.0, 0),
+                digits::fixed(climb.to_mm() / 1_000.0, 0)
+            ),
+            None => "a recorded ride was put to the job".to_owned(),
+        },
         Event::CircumstancesSet(_) => "what the bike adds to the work was written down".to_owned(),
         Event::Measured { slot, origin, dimension, reading } => {
             let on = if *origin == Origin::Chosen { "new " } else { "" };
@@ -88,12 +106,7 @@ pub(crate) fn what(book: &Book, card: &JobCard, entry: &Entry) -> String {
         },
         Event::Promised { day, words } => format!("told for {}: {words}", clock::day_words(*day)),
         Event::Approved { version, name, channel, words } => {
-            let how = match channel {
-                Channel::Counter => "at the counter",
-                Channel::Link => "by the private link",
-                Channel::Telephone => "by telephone",
-            };
-            format!("{name} agreed to version {version} {how}: “{words}”")
+            format!("{name} agreed to version {version} {}: “{words}”", channel_words(*channel))
         }
         Event::Declined { what, words } => format!("declined: {what}. “{words}”"),
         Event::Ordered { slot, due_day: Some(day) } => {
@@ -123,6 +136,17 @@ pub(crate) fn what(book: &Book, card: &JobCard, entry: &Entry) -> String {
             format!("found: {words}{}", if *stops { "; the work stops" } else { "" })
         }
         Event::Settled { problem, words } => format!("entry {} settled: {words}", problem + 1),
+        Event::ChangeAsked { problem, change } => {
+            let choices: Vec<String> =
+                change.choices.iter().map(|choice| format!("{}, {}", choice.words, choice.price)).collect();
+            format!("the customer is asked about entry {}: {}", problem + 1, choices.join("; or "))
+        }
+        Event::ChangeAnswered { asked, choice, name, channel, words } => {
+            let question = card.state().questions.get(asked);
+            let chosen = question.and_then(|question| question.change.choices.get(*choice));
+            let chosen = chosen.map_or("a choice that was withdrawn", |choice| choice.words.as_str());
+            format!("{name} chose “{chosen}” {}: “{words}”", channel_words(*channel))
+        }
         Event::Paused { reason, parking, words } => format!(
             "paused, {}; left {}: {words}",
             super::overview::reason_words(*reason),

@@ -45,7 +45,7 @@ fn print(ask: &Ask, card: &JobCard, kind: SheetKind) -> Result<Vec<u8>, Failure>
     let house = &ask.house;
     let state = card.state();
     let book = &house.workshop.book;
-    let laid = LaidWork::of(&card.plan, book, state.circumstances).map_err(paper_fault)?;
+    let laid = LaidWork::with(&card.plan, book, state.circumstances, &state.added).map_err(paper_fault)?;
     let mut fasteners = BTreeSet::new();
     for placed in &laid.order {
         fasteners.extend(placed.step.fasteners.iter().copied());
@@ -56,7 +56,7 @@ fn print(ask: &Ask, card: &JobCard, kind: SheetKind) -> Result<Vec<u8>, Failure>
         bolts.extend(shop::torque::closing(fastener, &[], &[], None).map_err(paper_fault)?);
     }
     let work = WorkDocument::of(&card.plan, book, &laid, &bolts);
-    let desk = desk_of(house, &card.plan, state.circumstances)?;
+    let desk = desk_of(house, card)?;
     let estimate = serde_json::to_value(EstimateDocument::of(&desk)).map_err(paper_fault)?;
     let plan = PlanDocument::of(&card.plan);
     let promised = state.promised.last().map(|day| clock::day_words(*day));

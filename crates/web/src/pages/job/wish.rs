@@ -1,7 +1,7 @@
 //! The wish as far as it can be checked, who rides, what the bike adds to the work, and the parts that shall go on.
 
 use super::plan::headline;
-use super::{address, card, forms, room};
+use super::{address, card, forms, part_search, room};
 use crate::act::Tap;
 use crate::ask::Ask;
 use crate::card::JobCard;
@@ -32,6 +32,7 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
     let body = html! {
         section.card {
             h2 { "Parts that shall go on" }
+            (part_search::form(&card, None, ""))
             (chosen(&card))
         }
         section.card {
@@ -193,12 +194,34 @@ fn parts_for(ask: &Ask) -> Result<Reply, Failure> {
     let slot = Slot::read(key)
         .ok_or_else(|| Failure::NotFound { what: "place on the bike", name: key.to_owned() })?;
     let catalogue = ask.house.catalogue();
-    let mut judged: Vec<(&Part, Verdict, String)> = Vec::new();
+    let all: Vec<&Part> = catalogue.for_slot(slot).collect();
+    let judged = judged(&card, all.iter().copied().take(MOST_JUDGED), headline);
+    let body = html! {
+        h2 { "For the " (slot.words()) }
+        (part_search::form(&card, Some(slot), ""))
+        p { "Each part is judged in this bike, together with what is on the list already." }
+        @if all.is_empty() { p.empty { "The catalogue has none. The shop's own parts are taken in under Shop." } }
+        @if all.len() > MOST_JUDGED { p { (all.len()) " parts; the first " (MOST_JUDGED) " are judged here." } }
+        (candidates(&card, &judged, false))
+        p { a href=(address(&card, "/wish")) { "Back to the list" } }
+    };
+    Ok(room(ask, &card, "/wish", body))
+}
+
+/// A part as it is judged in a bike: its verdict there, and what it would turn.
+pub(super) type Judged<'a> = (&'a Part, Verdict, String);
+
+/// Parts, each judged in this bike; what works comes first, then what costs least.
+pub(super) fn judged<'a>(
+    card: &JobCard,
+    parts: impl Iterator<Item = &'a Part>,
+    headline: fn(&fit::Finding) -> String,
+) -> Vec<Judged<'a>> {
     let build = &card.plan.build;
     let before = fit::judge(build);
-    let all: Vec<&Part> = catalogue.for_slot(slot).collect();
-    for part in all.iter().take(MOST_JUDGED) {
-        let findings = fit::judge(&build.with((*part).clone()));
+    let mut judged: Vec<Judged<'a>> = Vec::new();
+    for part in parts {
+        let findings = fit::judge(&build.with(part.clone()));
         // What this part decides: findings that are worse with it than without.
         let worst = findings.iter().max_by_key(|finding| finding.verdict);
         let verdict = worst.map_or(Verdict::Works, |finding| finding.verdict);
@@ -212,30 +235,34 @@ fn parts_for(ask: &Ask) -> Result<Reply, Failure> {
     judged.sort_by_key(|(part, verdict, _)| {
         (*verdict, part.price().is_none(), part.price().map(|price| price.minor()))
     });
-    let chosen = card.state().refit.choice.get(slot);
-    let body = html! {
-        h2 { "For the " (slot.words()) }
-        p { "Each part is judged in this bike, together with what is on the list already." }
-        @if all.is_empty() { p.empty { "The catalogue has none. The shop's own parts are taken in under Shop." } }
-        @if all.len() > MOST_JUDGED { p { (all.len()) " parts; the first " (MOST_JUDGED) " are judged here." } }
-        ul.candidates { @for (part, verdict, words) in &judged {
+    judged
+}
+
+/// Judged parts, each to be taken.
+pub(super) fn candidates(card: &JobCard, judged: &[Judged<'_>], with_place: bool) -> Markup {
+    let choice = &card.state().refit.choice;
+    let is_on = |part: &Part| {
+        let chosen = choice.get(part.slot());
+        chosen.is_some_and(|chosen| chosen.id().is_some() && chosen.id() == part.id())
+    };
+    html! {
+        ul.candidates { @for (part, verdict, words) in judged {
             li {
                 div {
+                    @if with_place { span.quiet { (part.slot().words()) ": " } }
                     strong { (part.name()) }
                     " " span.verdict data-verdict=(verdict.word()) { (verdict_words(*verdict)) }
                     @if !words.is_empty() { p.quiet { (words) } }
                     p.quiet { (price_words(part)) " · " (days_words(part)) }
                 }
-                @if chosen.as_ref().and_then(|chosen| chosen.id().map(str::to_owned)) == part.id().map(str::to_owned) { strong { "on the list" } }
-                @else { (forms::act_line(&card, "chosen", "/wish", html! {
+                @if is_on(part) { strong { "on the list" } }
+                @else { (forms::act_line(card, "chosen", "/wish", html! {
                     input type="hidden" name="part" value=(part.id().unwrap_or(""));
-                    button { "Take it" }
+                    button aria-label=(format!("Take {}", part.name())) { "Take it" }
                 })) }
             }
         } }
-        p { a href=(address(&card, "/wish")) { "Back to the list" } }
-    };
-    Ok(room(ask, &card, "/wish", body))
+    }
 }
 
 /// A cure of the plan is taken: its parts go on the list.

@@ -9,6 +9,7 @@ use crate::house::House;
 use crate::pages::job::overview::{parking_words, reason_words};
 use crate::pages::job::plan::headline;
 use crate::pages::job::record;
+use crate::skills;
 use crate::who::Who;
 use catalog::{Dimension, Slot};
 use document::{LaidWork, MinutesDocument, basis_words};
@@ -88,7 +89,7 @@ struct Step {
     /// Whether it is a ride, which is recorded as one.
     ride: bool,
     consumable: Option<&'static str>,
-    caution: Option<&'static str>,
+    caution: Option<String>,
     fasteners: Vec<&'static str>,
     values: Vec<Value>,
     /// What comes before it, and why.
@@ -160,14 +161,19 @@ const CAUSES: [&str; 12] = [
 pub(crate) fn of(house: &House, card: &JobCard, who: &Who) -> Result<View, Failure> {
     let book = &house.workshop.book;
     let state = card.state();
-    let laid = LaidWork::of(&card.plan, book, state.circumstances)
+    let laid = LaidWork::with(&card.plan, book, state.circumstances, &state.added)
         .map_err(|why| Failure::Fault { what: "this job has no order of work", why: why.to_string() })?;
-    let at_stand = stand_steps(card.judged_by(book));
+    let at_stand = stand_steps(state, card.judged_by(book));
     let ride = StepId("first-ride");
+    let skills = house.skills_of(&who.person)?;
     let mut steps = Vec::new();
     for placed in &laid.order {
         if at_stand.contains(&placed.step.id) || placed.step.id == ride {
-            steps.push(step(card, book, placed, &at_stand));
+            let mut step = step(card, book, placed, &at_stand);
+            // Who may not do it alone reads so before anything else.
+            let said = skills::said(&skills, placed.step).into_iter().chain(step.caution.take());
+            step.caution = said.reduce(|said, caution| format!("{said} {caution}"));
+            steps.push(step);
         }
     }
     let mut fasteners: BTreeSet<FastenerId> = state.record.fasteners().keys().copied().collect();
@@ -254,7 +260,7 @@ fn step(card: &JobCard, book: &Book, placed: &Placed<'_>, at_stand: &[StepId]) -
         moves_something: work.moves_something,
         ride: step.id == ride,
         consumable: step.notes.consumable,
-        caution: step.notes.caution,
+        caution: step.notes.caution.map(str::to_owned),
         fasteners: step.fasteners.iter().map(|id| id.0).collect(),
         values: expected::values(card, step),
         after: placed
