@@ -2,6 +2,7 @@
 //! store, without a network.
 
 mod doors;
+mod fault;
 mod job;
 mod safety;
 mod taps;

@@ -1,8 +1,15 @@
 //! The one place where a diagnosis becomes sentences.
 
+mod symptoms;
+
 use super::{
     BrakeCause, BrakeKind, BrakeSymptom, Cause, Check, FrontCause, FrontSymptom, Limit, Reason, Shift, Sound,
     Step, Word,
+};
+
+pub use symptoms::{
+    FRONT_CAUTIONS, NextWords, brake_cautions, brake_next_words, brake_symptom_seen, comes_from_words,
+    comes_words, front_next_words, front_symptom_seen, source_look_words,
 };
 
 /// A cause in words.

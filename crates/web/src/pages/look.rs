@@ -23,6 +23,7 @@ const PIECES: &[Piece] = &[
     Piece { name: "app.css", media_type: CSS, bytes: include_bytes!("../look/app.css") },
     Piece { name: "app.js", media_type: SCRIPT, bytes: include_bytes!("../look/app.js") },
     Piece { name: "fault.js", media_type: SCRIPT, bytes: include_bytes!("../look/fault.js") },
+    Piece { name: "fault-taps.js", media_type: SCRIPT, bytes: include_bytes!("../look/fault-taps.js") },
     Piece { name: "stand.css", media_type: CSS, bytes: include_bytes!("../look/stand.css") },
     Piece { name: "stand-store.js", media_type: SCRIPT, bytes: include_bytes!("../look/stand-store.js") },
     Piece { name: "stand-state.js", media_type: SCRIPT, bytes: include_bytes!("../look/stand-state.js") },

@@ -210,29 +210,3 @@ async fn the_stand_knows_what_the_hand_has_to_know_before_it_reaches() {
     let worker = hazel.get("/worker.js").await;
     assert!(worker.header("content-type").starts_with("text/javascript"));
 }
-
-#[tokio::test]
-async fn a_derailleur_slow_to_every_larger_cog_is_slack_and_limits_come_first() {
-    let shop = Shop::demo();
-    let mut hazel = shop.as_person("Hazel");
-    let slow: String = (2..=11).map(|gear| format!("l{gear}=slow&s{}=clean&", gear - 1)).collect();
-    let page = hazel.get(&format!("/jobs/{JOB}/fault?{slow}")).await;
-    assert_eq!(page.status, StatusCode::OK);
-    let first = page.between("<tbody>", "</tr>");
-    assert!(first.contains("cable too slack"), "{first}");
-    assert!(page.text().contains("the limits must hold the chain before the tension is changed"));
-    // Turned clicks: the grid goes to the earlier ones, the next begins empty, what was looked at stays.
-    let next = hazel.get(&format!("/jobs/{JOB}/fault?{slow}clicks=0&high=right&low=right&next=yes")).await;
-    assert_eq!(next.status, StatusCode::SEE_OTHER);
-    let to = next.header("location").to_owned();
-    assert!(to.contains("grid=0%3Bnn%3B") && to.contains("high=right"), "{to}");
-    let page = hazel.get(&to).await;
-    assert!(page.text().contains("A grid was taken as it was found."));
-    assert!(
-        page.text().contains("add one click at a time"),
-        "{}",
-        page.between("id=\"answer\"", "</section>")
-    );
-    let nonsense = hazel.get(&format!("/jobs/{JOB}/fault?grid=x&clicks=900&l2=%22%3E")).await;
-    assert_eq!(nonsense.status, StatusCode::UNPROCESSABLE_ENTITY);
-}

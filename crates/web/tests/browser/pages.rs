@@ -20,7 +20,7 @@ const PAGES: [&str; 9] = [
     "/no-such-page",
 ];
 /// Rooms of a job, and jobs in which there is most to see in them.
-const ROOMS: [(&str, &[u32]); 11] = [
+const ROOMS: [(&str, &[u32]); 15] = [
     ("", &[15, 10, 9, 8, 7, 5, 6, 4, 3, 2, 14]),
     ("/measure", &[11]),
     ("/measure/all", &[11]),
@@ -29,6 +29,10 @@ const ROOMS: [(&str, &[u32]); 11] = [
     ("/plan", &[10, 9]),
     ("/estimate", &[9, 10]),
     ("/parts", &[8]),
+    ("/fault", &[5]),
+    ("/fault/front?slow-up=yes&rubs-at-the-tail=no", &[5]),
+    ("/fault/brake?soft=yes&kind=fluid-disc-brake", &[5]),
+    ("/fault/noise?ring=50&cog=17&turns=2.16", &[5]),
     ("/check", &[4]),
     ("/hand-over", &[3]),
     ("/record", &[4]),
