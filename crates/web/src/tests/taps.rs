@@ -210,3 +210,44 @@ async fn the_stand_knows_what_the_hand_has_to_know_before_it_reaches() {
     let worker = hazel.get("/worker.js").await;
     assert!(worker.header("content-type").starts_with("text/javascript"));
 }
+
+#[tokio::test]
+async fn a_step_has_the_picture_of_what_it_is_about_or_none() {
+    let shop = Shop::demo();
+    let mut hazel = shop.as_person("Hazel");
+    let view = hazel.view().await;
+    let read = |answer: super::Answer| serde_json::from_slice::<Value>(&answer.body).unwrap();
+    let path = format!("/jobs/{JOB}/stand/pictures.json");
+    let drawn = read(hazel.get(&path).await);
+    assert_eq!(drawn["mark"], view["pictures"]);
+    let of = |step: &str| drawn["steps"][step].as_str().map(str::to_owned);
+    for (step, picture) in [
+        ("shift-housings", "cables"),
+        ("chain-fit", "drivetrain"),
+        ("rear-index", "index"),
+        ("levers-on", "levers"),
+        ("tape-on", "tape"),
+        ("cassette-on", "cassette"),
+        ("brakes-off", "calipers"),
+    ] {
+        assert_eq!(of(step).as_deref(), Some(picture), "{step}");
+    }
+    for step in ["clean-and-clamp", "finish-small", "first-bolt-check"] {
+        assert_eq!(of(step), None, "{step}");
+    }
+    let mut seen = 0;
+    for (step, name) in drawn["steps"].as_object().unwrap() {
+        assert!(view["steps"].as_array().unwrap().iter().any(|one| one["id"] == step.as_str()), "{step}");
+        let picture = &drawn["pictures"][name.as_str().unwrap()];
+        let text = |key: &str| picture[key].as_str().unwrap().to_owned();
+        assert!(text("svg").starts_with("<svg") && !text("svg").contains("style="), "{step}");
+        assert!(text("title").len() > 3 && text("words").len() > 10, "{step}: {}", text("words"));
+        seen += 1;
+    }
+    assert!(seen > 20, "{seen}");
+    // Another tap leaves the pictures alone; another measure is another mark.
+    hazel.does(JOB, "noted", &[("words", "the cat was here")]).await;
+    assert_eq!(hazel.view().await["pictures"], view["pictures"]);
+    let nobody = shop.as_nobody().get(&path).await;
+    assert_ne!(nobody.status, StatusCode::OK);
+}

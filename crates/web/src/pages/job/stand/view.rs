@@ -2,6 +2,7 @@
 //! and how far each is. Begin with [`of`].
 
 use super::expected::{self, Value};
+use super::pictures;
 use crate::card::JobCard;
 use crate::clock;
 use crate::failure::Failure;
@@ -46,6 +47,8 @@ pub(crate) struct View {
     looks: BTreeMap<&'static str, String>,
     latest: Vec<Latest>,
     causes: &'static [&'static str],
+    /// The mark of the pictures that belong to these steps.
+    pictures: String,
 }
 
 /// How a job was left.
@@ -206,6 +209,7 @@ pub(crate) fn of(house: &House, card: &JobCard, who: &Who) -> Result<View, Failu
         looks: looks(card),
         latest: latest(card, book),
         causes: &CAUSES,
+        pictures: pictures::mark(card),
     })
 }
 
