@@ -51,7 +51,7 @@
     large(step, back) {
       const picture = this.of(step);
       return h("section", { class: "large-picture" }, h("h2", {}, picture.title),
-        h("div", { class: "sheet", tabindex: "0", role: "region", "aria-label": picture.title }, this.svg(picture)),
+        h("div", { class: picture.figures ? "sheet figures" : "sheet", tabindex: "0", role: "region", "aria-label": picture.title }, this.svg(picture)),
         h("p", { class: "quiet", id: "picture-words" }, picture.words),
         h("div", { class: "row" }, button("Back to the step", back)));
     }

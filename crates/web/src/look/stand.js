@@ -348,25 +348,28 @@
     const follows = view.steps.filter((other) => other.after.some((link) => link.step === one.id));
     const problems = view.problems.filter((found) => found.step === one.id || found.stops);
     const cautions = [one.caution, one.no_way_back && "There is no way back from this step."].filter(Boolean);
+    const picture = pictures.beside(one.id, () => go(undefined, () => pictures.large(one.id, () => go())));
     return h("section", { class: "step", "data-step": one.id },
-      h("p", { class: "where" }, `${view.steps.indexOf(one) + 1} of ${view.steps.length} · ${one.block} · ${one.minutes.usual} min${one.skill === "specialist" ? " · specialist" : ""}`),
-      h("h1", { class: one.title.length > 60 ? "long" : "" }, one.title),
-      one.done && h("p", { class: "done", id: "done" }, `✓ ${one.done.by}, ${one.done.at}${one.done.waits ? ` · ${one.done.waits}` : ""}`),
+      h("div", { class: `step-top ${picture ? "pictured" : ""}` },
+        h("div", {},
+          h("p", { class: "where" }, `${view.steps.indexOf(one) + 1} of ${view.steps.length} · ${one.block} · ${one.minutes.usual} min${one.skill === "specialist" ? " · specialist" : ""}`),
+          h("h1", { class: one.title.length > 60 ? "long" : "" }, one.title),
+          one.done && h("p", { class: "done", id: "done" }, `✓ ${one.done.by}, ${one.done.at}${one.done.waits ? ` · ${one.done.waits}` : ""}`),
+          h("dl", { class: "use" }, h("dt", {}, "Tool"), h("dd", {}, one.tool || "none"), h("dt", {}, "Use"), h("dd", {}, one.consumable ?? "dry, nothing"))),
+        picture),
       problems.map((found) => h("p", { class: "caution" }, `Problem: ${found.words}${found.stops ? "; the work stops until it is settled" : ""}`)),
       waits.length > 0 && h("div", { class: "waits" }, h("h2", {}, "First"), h("ul", {}, waits.map((wait) => h("li", {}, button(wait.words, () => go(wait.id)))))),
       one.ride && h("p", {}, "Seated and standing; a full stop front and rear five times; all gears under load; a bump; both locks."),
       cautions.map((words) => h("p", { class: "caution" }, words)),
-      h("dl", { class: "use" }, h("dt", {}, "Tool"), h("dd", {}, one.tool || "none"), h("dt", {}, "Use"), h("dd", {}, one.consumable ?? "dry, nothing")),
       h("div", { class: "bolts" }, boltsOf(view, one).map(boltCard)),
       one.values.map((value) => h("article", { class: "bolt", "data-value": value.key }, h("h2", {}, value.label),
         value.unit && h("p", { class: "big" }, value.expected === null ? "measure" : number(value.expected, value.digits), value.expected !== null && h("span", { class: "unit" }, ` ${value.unit}`)),
         value.expected !== null && value.most > value.least && h("p", { class: "quiet" }, `the plan bears ${number(value.least, value.digits)} to ${number(value.most, value.digits)} ${value.unit}`),
         value.point && view.looks[value.point] && h("p", { class: "state" }, `✓ taken by ${view.looks[value.point]}`))),
-      pictures.beside(one.id, () => go(undefined, () => pictures.large(one.id, () => go()))),
       (one.after.length > 0 || follows.length > 0) && h("details", {}, h("summary", {}, "Why here in the order"),
         h("ul", {}, one.after.map((link) => h("li", {}, `after “${view.steps.find((other) => other.id === link.step)?.title}”: ${link.because}`)),
           follows.map((other) => h("li", {}, `before “${other.title}”: ${other.after.find((link) => link.step === one.id).because}`)))),
-      h("p", { class: "quiet" }, "What is printed on the part or in its leaflet wins."));
+      h("p", { class: "quiet wins" }, "What is printed on the part or in its leaflet wins."));
   };
   const listScreen = () => h("section", {}, h("h1", {}, "All steps"),
     [...new Set(view.steps.map((one) => one.block))].map((block) => [h("h2", {}, block),

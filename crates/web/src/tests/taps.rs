@@ -222,13 +222,13 @@ async fn a_step_has_the_picture_of_what_it_is_about_or_none() {
     assert_eq!(drawn["mark"], view["pictures"]);
     let of = |step: &str| drawn["steps"][step].as_str().map(str::to_owned);
     for (step, picture) in [
-        ("shift-housings", "cables"),
-        ("chain-fit", "drivetrain"),
-        ("rear-index", "index"),
+        ("chain-fit", "chain-and-cage"),
+        ("rear-index", "index-error"),
         ("levers-on", "levers"),
         ("tape-on", "tape"),
         ("cassette-on", "cassette"),
         ("brakes-off", "calipers"),
+        ("cables-out", "cables"),
     ] {
         assert_eq!(of(step).as_deref(), Some(picture), "{step}");
     }

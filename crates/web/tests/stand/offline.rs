@@ -192,20 +192,23 @@ async fn a_step_shows_what_it_is_about_with_and_without_network_and_hides_no_but
     let hidden = "return ['deed-done', 'deed-value', 'deed-problem'].filter((id) => { \
         const box = document.getElementById(id).getBoundingClientRect(); \
         return box.top < 0 || box.bottom > innerHeight; })";
+    let in_sight = "return document.querySelector('[data-picture]').getBoundingClientRect().bottom \
+        < document.querySelector('.stand-foot').getBoundingClientRect().top";
     let none = serde_json::Value::Array(Vec::new());
     for (step, picture) in
-        [("chain-fit", "drivetrain"), ("shift-housings", "cables"), ("cassette-on", "cassette")]
+        [("chain-fit", "chain-and-cage"), ("rear-index", "index-error"), ("cassette-on", "cassette")]
     {
         tablet.go(&floor, step).await;
         tablet.until(&format!("document.querySelector('[data-picture={picture}] svg title')")).await;
         assert_eq!(tablet.asked(hidden).await, none, "{step}");
+        assert_eq!(tablet.asked(in_sight).await, true, "{step}");
     }
     tablet.go(&floor, "finish-small").await;
     tablet.until("window.Stand").await;
     assert!(!tablet.has("[data-picture]").await, "it has nothing to show");
     floor.cut().await;
     tablet.go(&floor, "chain-fit").await;
-    tablet.press("[data-picture=drivetrain]").await;
+    tablet.press("[data-picture=chain-and-cage]").await;
     tablet.until("document.querySelector('.large-picture svg')").await;
     tablet.until("document.getElementById('picture-words').textContent.includes('108 pitches')").await;
     tablet.press_words("Back to the step").await;
