@@ -235,7 +235,7 @@ impl RearDocument {
             next: NextDocument {
                 sort: match found.advice.step {
                     Step::Done => "done",
-                    Step::TryGears => "try",
+                    Step::TryGears | Step::TryIn(_) => "try",
                     Step::Check(_) => "check",
                     Step::SetLimit(_) => "limit",
                     Step::Turn { .. } => "turn",

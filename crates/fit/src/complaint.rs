@@ -19,8 +19,8 @@ pub use mechanics::diagnosis::symptoms::{
 };
 pub use mechanics::diagnosis::taps::{Period, TapError, period};
 pub use mechanics::diagnosis::{
-    Advice, Cause, Check, Diagnosis, Evidence, EvidenceError, Explanation, Gap, GearRow, Grid, History,
-    Likely, Limit, LimitSeen, Reason, Seen, Shift, Sound, Step, Word, diagnose,
+    Advice, Cause, Check, Diagnosis, Elsewhere, Evidence, EvidenceError, Explanation, Gap, GearRow, Grid,
+    History, Likely, Limit, LimitSeen, Reason, Seen, Shift, Sound, Step, Word, diagnose,
 };
 pub use mechanics::indexing::ADJUSTER_DETENT;
 pub use mechanics::noise::{Comes, Drive, Source, Suspect, gear_apart, rank};

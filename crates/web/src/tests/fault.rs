@@ -32,6 +32,24 @@ async fn a_derailleur_slow_to_every_larger_cog_is_slack_and_limits_come_first() 
     assert_eq!(nonsense.status, StatusCode::UNPROCESSABLE_ENTITY);
 }
 
+#[tokio::test]
+async fn what_shows_on_the_road_alone_is_sent_to_the_road() {
+    let shop = Shop::demo();
+    let clean: String = (1..=11).map(|gear| format!("l{gear}=clean&s{gear}=clean&n{gear}=quiet&")).collect();
+    // It was found slow to the larger cogs; four clicks cured it, and what may give way is sound.
+    let clean = format!(
+        "grid=0;nn;{}&clicks=4&play=none&teeth=sound&drag=free&hanger=straight&{clean}",
+        vec!["scq"; 11].join(",")
+    );
+    let done = answer(&shop, &format!("?{clean}high=right&low=right")).await;
+    assert!(done.contains("count the click window"), "{done}");
+    let road = answer(&shop, &format!("?{clean}high=right&low=right&history=worse-on-road")).await;
+    assert!(
+        road.contains("load it: wheel braked by hand") && road.contains("it was not here that it was bad"),
+        "{road}"
+    );
+}
+
 /// The answer on a page.
 async fn answer(shop: &Shop, path: &str) -> String {
     let page = shop.as_person("Hazel").get(&format!("/jobs/{JOB}/fault{path}")).await;

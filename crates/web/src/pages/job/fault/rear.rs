@@ -201,7 +201,7 @@ fn checks(ask: &Ask, drive: &Drive) -> Markup {
             }
             h3 { "Clicks that were tried and turned back" }
             div.window-line { (field("from".to_owned(), "From")) (field("to".to_owned(), "to")) }
-            h3 { "What happened to it before" }
+            h3 { "What happened to it, and when it shows" }
             @for (name, words) in HISTORY {
                 label.choice { input type="checkbox" name="history" value=(name) checked[ask.query.all("history").iter().any(|said| said == name)]; (words) }
             }
