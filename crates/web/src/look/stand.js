@@ -1,7 +1,7 @@
 // The stand: one step a screen. Every press is shown at once, written down on the tablet, and sent when there is a
 // network; see stand-store.js for that, stand-state.js for what is shown.
 (() => {
-  const { Store, Pictures, newKey, h, button, pad, withTaps, waitsFor, whyItWaits, openBolts, openDangers, boltsOf, toClose, nextOpen, closed, number, torqueWords } = window.Stand;
+  const { Store, Pictures, boltList, newKey, h, button, pad, withTaps, waitsFor, whyItWaits, openBolts, openDangers, boltsOf, toClose, nextOpen, closed, number, torqueWords } = window.Stand;
   const root = document.getElementById("stand");
   const job = root.dataset.job;
   const DEAF_MS = 450; // a knuckle that bounces does not press what came under it
@@ -362,10 +362,12 @@
       one.ride && h("p", {}, "Seated and standing; a full stop front and rear five times; all gears under load; a bump; both locks."),
       cautions.map((words) => h("p", { class: "caution" }, words)),
       h("div", { class: "bolts" }, boltsOf(view, one).map(boltCard)),
+      one.all_bolts && boltList(view, (id) => heard(() => close(id, () => go()))()),
       one.values.map((value) => h("article", { class: "bolt", "data-value": value.key }, h("h2", {}, value.label),
         value.unit && h("p", { class: "big" }, value.expected === null ? "measure" : number(value.expected, value.digits), value.expected !== null && h("span", { class: "unit" }, ` ${value.unit}`)),
         value.expected !== null && value.most > value.least && h("p", { class: "quiet" }, `the plan bears ${number(value.least, value.digits)} to ${number(value.most, value.digits)} ${value.unit}`),
         value.point && view.looks[value.point] && h("p", { class: "state" }, `✓ taken by ${view.looks[value.point]}`))),
+      one.fault && h("a", { class: "button fault-link", href: one.fault }, "It does not come right: find the fault"),
       (one.after.length > 0 || follows.length > 0) && h("details", {}, h("summary", {}, "Why here in the order"),
         h("ul", {}, one.after.map((link) => h("li", {}, `after “${view.steps.find((other) => other.id === link.step)?.title}”: ${link.because}`)),
           follows.map((other) => h("li", {}, `before “${other.title}”: ${other.after.find((link) => link.step === one.id).because}`)))),
@@ -382,8 +384,9 @@
     h("p", { class: "quiet" }, `${view.person} is signed in.`),
     h("div", { class: "choices wide" },
       !view.paused && view.works && view.stage !== "agreed" && button("Pause", heard(pause)),
+      button("Bolts: open, at value, witnessed", heard(() => go(undefined, boltScreen))),
       button("Light or dark", light),
-      h("a", { class: "button", href: `/jobs/${job}/fault` }, "It does not shift: find the fault"),
+      h("a", { class: "button", href: `/jobs/${job}/fault` }, "Something is not right: find the fault"),
       h("a", { class: "button", href: `/jobs/${job}/check` }, "Checks and second person"),
       h("a", { class: "button", href: `/jobs/${job}` }, "The whole job"),
       h("form", { method: "post", action: "/sign-out" }, h("input", { type: "hidden", name: "to", value: location.pathname }), h("button", {}, "Next person signs in")),
@@ -393,6 +396,8 @@
     h("h2", {}, "What happened last"), h("ul", { id: "latest" }, view.latest.map((one) => h("li", {}, `${one.by}, ${one.at}: ${one.words}`))),
     !("serviceWorker" in navigator) && h("p", { class: "caution" }, "This page came without TLS: on this tablet it does not open while the network is gone. What is tapped is kept all the same."));
   moreScreen.is = "more";
+  const boltScreen = () => h("section", {}, h("h1", {}, "Bolts that were touched"), boltList(view), h("div", { class: "row" }, button("Back to the step", () => go())));
+  boltScreen.is = "bolts";
   const light = () => {
     const where = document.documentElement.dataset;
     const dark = where.light ? where.light === "dark" : matchMedia("(prefers-color-scheme: dark)").matches;

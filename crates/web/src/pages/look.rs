@@ -29,6 +29,7 @@ const PIECES: &[Piece] = &[
     Piece { name: "stand-state.js", media_type: SCRIPT, bytes: include_bytes!("../look/stand-state.js") },
     Piece { name: "stand-pad.js", media_type: SCRIPT, bytes: include_bytes!("../look/stand-pad.js") },
     Piece { name: "stand-picture.js", media_type: SCRIPT, bytes: include_bytes!("../look/stand-picture.js") },
+    Piece { name: "stand-bolts.js", media_type: SCRIPT, bytes: include_bytes!("../look/stand-bolts.js") },
     Piece { name: "stand.js", media_type: SCRIPT, bytes: include_bytes!("../look/stand.js") },
     Piece { name: "theme.js", media_type: SCRIPT, bytes: include_bytes!("../look/theme.js") },
     Piece { name: "htmx.min.js", media_type: SCRIPT, bytes: include_bytes!("../look/htmx.min.js") },

@@ -33,6 +33,18 @@ async fn a_derailleur_slow_to_every_larger_cog_is_slack_and_limits_come_first() 
 }
 
 #[tokio::test]
+async fn counted_click_windows_stand_in_the_answer_and_in_what_is_recorded() {
+    let shop = Shop::demo();
+    let wide = answer(&shop, "?l3=clean&w1=3&u1=3&v1=2").await;
+    // Centre (3 - 2) / 2, width 3 + 2.
+    assert!(wide.contains("Click window, gear 3: centre 0.5, width 5 clicks."), "{wide}");
+    assert!(
+        wide.contains("; click window, gear 3: centre 0.5, width 5 clicks\"") && !wide.contains("comes back")
+    );
+    assert!(answer(&shop, "?l3=clean&w1=3&u1=1&v1=1").await.contains("So narrow a window comes back"));
+}
+
+#[tokio::test]
 async fn what_shows_on_the_road_alone_is_sent_to_the_road() {
     let shop = Shop::demo();
     let clean: String = (1..=11).map(|gear| format!("l{gear}=clean&s{gear}=clean&n{gear}=quiet&")).collect();

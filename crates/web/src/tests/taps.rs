@@ -212,6 +212,24 @@ async fn the_stand_knows_what_the_hand_has_to_know_before_it_reaches() {
 }
 
 #[tokio::test]
+async fn a_step_of_setting_knows_its_fault_page_and_the_check_goes_over_every_bolt() {
+    let shop = Shop::demo();
+    let view = shop.as_person("Hazel").view().await;
+    let steps = view["steps"].as_array().unwrap();
+    let of = |id: &str| steps.iter().find(|step| step["id"] == id).unwrap();
+    assert_eq!(of("rear-index")["fault"], format!("/jobs/{JOB}/fault"));
+    assert_eq!(of("front-cable")["fault"], format!("/jobs/{JOB}/fault/front"));
+    assert_eq!(of("brakes-set")["fault"], format!("/jobs/{JOB}/fault/brake"));
+    assert!(of("chain-fit")["fault"].is_null());
+    let over_all: Vec<&Value> = steps.iter().filter(|step| step["all_bolts"] == true).collect();
+    assert_eq!((over_all.len(), &over_all[0]["id"]), (1, &json!("first-bolt-check")));
+    for step in steps.iter().filter(|step| step["fault"].is_string()) {
+        let page = shop.as_person("Hazel").get(step["fault"].as_str().unwrap()).await;
+        assert_eq!(page.status, StatusCode::OK, "{step}");
+    }
+}
+
+#[tokio::test]
 async fn a_step_has_the_picture_of_what_it_is_about_or_none() {
     let shop = Shop::demo();
     let mut hazel = shop.as_person("Hazel");

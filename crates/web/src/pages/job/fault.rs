@@ -34,7 +34,7 @@ pub(crate) fn routes() -> Vec<Route> {
 
 /// A part that troubles.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Trouble {
+pub(crate) enum Trouble {
     Rear,
     Front,
     Brake,
@@ -60,6 +60,11 @@ impl Trouble {
             Self::Noise => "A noise",
         }
     }
+}
+
+/// The page of a part that troubles.
+pub(crate) fn address_of(card: &JobCard, trouble: Trouble) -> String {
+    super::address(card, trouble.path())
 }
 
 /// The known tooth counts of the bike: as it will be, or as it was found.

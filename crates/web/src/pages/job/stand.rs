@@ -3,6 +3,7 @@
 //! The page is a shell without anything of the job in it; what it shows comes from `stand.json` ([`view`]), what is
 //! tapped goes to `taps` ([`taps`]). The tablet keeps both while the network is gone.
 
+pub(crate) mod bolt;
 pub(crate) mod expected;
 pub(crate) mod pictures;
 pub(crate) mod taps;
@@ -44,7 +45,14 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
         }
     };
     let mut page = Page::bare(format!("{number} Stand"), body);
-    page.scripts = &["stand-store.js", "stand-state.js", "stand-pad.js", "stand-picture.js", "stand.js"];
+    page.scripts = &[
+        "stand-store.js",
+        "stand-state.js",
+        "stand-pad.js",
+        "stand-picture.js",
+        "stand-bolts.js",
+        "stand.js",
+    ];
     Ok(Reply::Page(page))
 }
 

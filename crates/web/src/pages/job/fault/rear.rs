@@ -12,7 +12,7 @@ use catalog::{Dimension, Slot, Value};
 use document::ComplaintDocument;
 use document::complaint::RearDocument;
 use fit::complaint::words::{shift_word, sound_word};
-use fit::complaint::{Grid, Shift, Sound, answer, beside};
+use fit::complaint::{Grid, Seen, Shift, Sound, Window, answer, beside};
 use maud::{Markup, html};
 use quantity::digits;
 use read::{HISTORY, LIMITS, QUESTIONS, Sheet, WINDOWS};
@@ -63,7 +63,7 @@ pub(super) fn page(ask: &Ask) -> Result<Reply, Failure> {
         card: &card,
         trouble: Trouble::Rear,
         scripts: &["fault.js"],
-        answer: html! { @if let Some(rear) = &document.rear { (told(&card, &document, rear)) } },
+        answer: html! { @if let Some(rear) = &document.rear { (told(&card, &document, rear, &sheet)) } },
         seen: html! { (grid(&sheet, &drive)) (checks(ask, &drive)) },
         beside: html! {
             @if sheet.has_now() {
@@ -98,7 +98,8 @@ fn kept_names() -> impl Iterator<Item = &'static str> {
 }
 
 /// The answer.
-fn told(card: &JobCard, document: &ComplaintDocument, rear: &RearDocument) -> Markup {
+fn told(card: &JobCard, document: &ComplaintDocument, rear: &RearDocument, sheet: &Sheet) -> Markup {
+    let windows = windows(sheet);
     let best = rear.causes.first().map_or("no cause found", |cause| cause.cause);
     html! {
         h2 { "Next" }
@@ -119,8 +120,29 @@ fn told(card: &JobCard, document: &ComplaintDocument, rear: &RearDocument) -> Ma
             None => { p { "Clicks cure it in " (digits::fixed(100.0 * rear.curable_by_clicks, 0)) " of 100 such bikes." } }
         }
         p.quiet { "Limits come before tension. What the maker of a part prints wins." }
-        (into_the_record(card, Trouble::Rear, &format!("Fault of the rear derailleur: {best}; next: {}", rear.next.words.join("; "))))
+        @for (words, is_narrow) in &windows {
+            p { "Click window, " (words) "." @if *is_narrow { " " strong { "So narrow a window comes back: it is not in tune for long." } } }
+        }
+        @let counted: String = windows.iter().map(|(words, _)| format!("; click window, {words}")).collect();
+        (into_the_record(card, Trouble::Rear, &format!("Fault of the rear derailleur: {best}; next: {}{counted}", rear.next.words.join("; "))))
     }
+}
+
+/// Clicks from one failing shift to the other, at which a bike is soon back: practice.
+const NARROW_CLICKS: f64 = 2.0;
+
+/// The counted click windows in words, each with whether it is narrow.
+fn windows(sheet: &Sheet) -> Vec<(String, bool)> {
+    let counted = sheet.seen.iter().filter_map(|seen| match seen {
+        Seen::Windows(windows) => Some(windows),
+        _ => None,
+    });
+    let words = |(gear, window): &(u32, Window)| {
+        let centre = digits::fixed(window.centre, 1);
+        let width = digits::fixed(window.width, 0);
+        (format!("gear {gear}: centre {centre}, width {width} clicks"), window.width <= NARROW_CLICKS)
+    };
+    counted.flatten().map(words).collect()
 }
 
 /// The words of a cell: nothing was tried, then the words in their order.
