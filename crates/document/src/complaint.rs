@@ -1,8 +1,8 @@
 //! The answer to a complaint as a document.
 
 use fit::complaint::words::{
-    brake_cause_words, brake_kind_words, cause_words, cure_words, front_cause_words, likely_words,
-    reason_words, step_words,
+    FRONT_CAUTIONS, NextWords, brake_cause_words, brake_cautions, brake_kind_words, brake_next_words,
+    cause_words, cure_words, front_cause_words, front_next_words, likely_words, reason_words, step_words,
 };
 use fit::complaint::{Complaint, Diagnosis, Findings, Step, Word};
 use schemars::JsonSchema;
@@ -119,6 +119,25 @@ pub struct FrontFindingDocument {
     pub causes: Vec<CauseDocument>,
     /// Millimetres by which one throw of the lever moves the cage too little; null where it is enough or unknown.
     pub travel_short_mm: Option<f64>,
+    /// What to do next.
+    pub next: SymptomNextDocument,
+    /// Whether to stop adjusting and straighten, move or replace.
+    pub stop_adjusting: bool,
+    /// Whether the bike is not ridden before it is mended.
+    pub stop_riding: bool,
+    /// What is said beside every such answer.
+    pub cautions: &'static [&'static str],
+}
+
+/// What to do next where one goes by symptoms.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct SymptomNextDocument {
+    /// What sort: say, look, before, set.
+    pub sort: &'static str,
+    /// What to do.
+    pub words: String,
+    /// Why.
+    pub reason: String,
 }
 
 /// A brake.
@@ -128,8 +147,14 @@ pub struct BrakeDocument {
     pub kind: &'static str,
     /// Causes, the likeliest first.
     pub causes: Vec<CauseDocument>,
+    /// What to do next.
+    pub next: SymptomNextDocument,
+    /// Whether to stop adjusting and bleed, true, clean or replace.
+    pub stop_adjusting: bool,
     /// Whether the bike is not ridden before it is mended.
     pub stop_riding: bool,
+    /// What is said beside every such answer.
+    pub cautions: &'static [&'static str],
 }
 
 /// Causes below this are left out.
@@ -157,6 +182,10 @@ impl ComplaintDocument {
             front: findings.front.as_ref().map(|front| FrontFindingDocument {
                 causes: causes(front.causes.iter().map(|(cause, p)| (front_cause_words(*cause), *p))),
                 travel_short_mm: front.short.map(|short| (short.to_mm() * 10.0).round() / 10.0),
+                next: next(front_next_words(&front.next)),
+                stop_adjusting: front.stop_adjusting,
+                stop_riding: front.stop_riding,
+                cautions: &FRONT_CAUTIONS,
             }),
             brakes: findings
                 .brakes
@@ -164,7 +193,10 @@ impl ComplaintDocument {
                 .map(|brake| BrakeDocument {
                     kind: brake_kind_words(brake.kind),
                     causes: causes(brake.causes.iter().map(|(cause, p)| (brake_cause_words(*cause), *p))),
+                    next: next(brake_next_words(&brake.next)),
+                    stop_adjusting: brake.stop_adjusting,
                     stop_riding: brake.stop_riding,
+                    cautions: brake_cautions(brake.kind),
                 })
                 .collect(),
         }
@@ -203,7 +235,7 @@ impl RearDocument {
             next: NextDocument {
                 sort: match found.advice.step {
                     Step::Done => "done",
-                    Step::TryGears => "try",
+                    Step::TryGears | Step::TryIn(_) => "try",
                     Step::Check(_) => "check",
                     Step::SetLimit(_) => "limit",
                     Step::Turn { .. } => "turn",
@@ -216,6 +248,11 @@ impl RearDocument {
             },
         }
     }
+}
+
+fn next(next: NextWords) -> SymptomNextDocument {
+    let NextWords { sort, words, reason } = next;
+    SymptomNextDocument { sort, words, reason }
 }
 
 fn causes(all: impl Iterator<Item = (&'static str, f64)>) -> Vec<CauseDocument> {

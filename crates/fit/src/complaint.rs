@@ -14,15 +14,16 @@ use quantity::{Length, Teeth};
 
 pub use mechanics::click_window::{Window, window};
 pub use mechanics::diagnosis::symptoms::{
-    BrakeCause, BrakeKind, BrakeSymptom, FrontCause, FrontSymptom, cage_travel_short, rank_brake, rank_front,
+    BrakeCause, BrakeKind, BrakeSymptom, FrontCause, FrontSymptom, Next, cage_travel_short, next_brake,
+    next_front, rank_brake, rank_front,
 };
 pub use mechanics::diagnosis::taps::{Period, TapError, period};
 pub use mechanics::diagnosis::{
-    Advice, Cause, Check, Diagnosis, Evidence, EvidenceError, Explanation, Gap, GearRow, Grid, History,
-    Likely, Limit, LimitSeen, Reason, Seen, Shift, Sound, Step, Word, diagnose,
+    Advice, Cause, Check, Diagnosis, Elsewhere, Evidence, EvidenceError, Explanation, Gap, GearRow, Grid,
+    History, Likely, Limit, LimitSeen, Reason, Seen, Shift, Sound, Step, Word, diagnose,
 };
 pub use mechanics::indexing::ADJUSTER_DETENT;
-pub use mechanics::noise::{Drive, Source, Suspect, rank};
+pub use mechanics::noise::{Comes, Drive, Source, Suspect, gear_apart, rank};
 
 /// Everything that was written down.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -90,6 +91,12 @@ pub struct FrontFinding {
     pub causes: Vec<(FrontCause, f64)>,
     /// By how much one throw of the lever moves the cage too little, where both were measured and it does.
     pub short: Option<Length>,
+    /// What to do next.
+    pub next: Next<FrontCause, FrontSymptom>,
+    /// Whether no screw cures it, most likely.
+    pub stop_adjusting: bool,
+    /// Whether the bike is not ridden before it is mended.
+    pub stop_riding: bool,
 }
 
 /// Causes at a brake, the likeliest first.
@@ -99,6 +106,10 @@ pub struct BrakeFinding {
     pub kind: BrakeKind,
     /// With their probabilities.
     pub causes: Vec<(BrakeCause, f64)>,
+    /// What to do next.
+    pub next: Next<BrakeCause, BrakeSymptom>,
+    /// Whether no screw and no barrel cures it, most likely.
+    pub stop_adjusting: bool,
     /// Whether the bike is not ridden before it is mended.
     pub stop_riding: bool,
 }
@@ -107,6 +118,7 @@ impl Findings {
     /// Whether the bike must stay on the stand.
     pub fn stop_riding(&self) -> bool {
         self.rear.as_ref().is_some_and(|rear| rear.stop_riding)
+            || self.front.as_ref().is_some_and(|front| front.stop_riding)
             || self.brakes.iter().any(|brake| brake.stop_riding)
     }
 }
@@ -116,24 +128,46 @@ impl Findings {
 /// # Errors
 /// [`EvidenceError`] for what was seen of the rear derailleur.
 pub fn answer(complaint: &Complaint) -> Result<Findings, EvidenceError> {
-    let front = complaint.front.as_ref().map(|front| FrontFinding {
-        causes: rank_front(&front.shows, &front.absent),
-        short: front
-            .travel
-            .map(|(travel, gap)| cage_travel_short(travel, gap))
-            .filter(|short| short.to_mm() > 0.0),
-    });
-    let brakes = complaint.brakes.iter().map(|brake| BrakeFinding {
-        kind: brake.kind,
-        causes: rank_brake(brake.kind, &brake.shows, &brake.absent),
-        stop_riding: brake.shows.iter().any(|symptom| symptom.stops_riding()),
-    });
     Ok(Findings {
         rear: complaint.rear.as_ref().map(diagnose).transpose()?,
         noise: complaint.noise.map(|noise| (noise, rank(noise.period.turns, noise.period.give, noise.drive))),
-        front,
-        brakes: brakes.collect(),
+        front: complaint.front.as_ref().map(front),
+        brakes: complaint.brakes.iter().map(brake).collect(),
     })
+}
+
+/// So likely that no screw and no barrel cures it, adjusting is stopped.
+const BEYOND_SETTING: f64 = 0.75;
+
+/// How likely one of the causes is that fulfil something.
+fn sum<C: Copy>(causes: &[(C, f64)], which: fn(C) -> bool) -> f64 {
+    causes.iter().filter(|(cause, _)| which(*cause)).map(|(_, p)| p).sum()
+}
+
+fn front(front: &Front) -> FrontFinding {
+    let causes = rank_front(&front.shows, &front.absent);
+    let short = front.travel.map(|(travel, gap)| cage_travel_short(travel, gap));
+    let short = short.filter(|short| short.to_mm() > 0.0);
+    let is_beyond = sum(&causes, FrontCause::is_beyond_setting) > BEYOND_SETTING;
+    FrontFinding {
+        stop_adjusting: short.is_some() || (is_beyond && !front.shows.is_empty()),
+        stop_riding: front.shows.iter().any(|symptom| symptom.stops_riding()),
+        next: next_front(&front.shows, &front.absent),
+        causes,
+        short,
+    }
+}
+
+fn brake(brake: &Brake) -> BrakeFinding {
+    let causes = rank_brake(brake.kind, &brake.shows, &brake.absent);
+    let is_beyond = sum(&causes, BrakeCause::is_beyond_setting) > BEYOND_SETTING;
+    BrakeFinding {
+        kind: brake.kind,
+        stop_adjusting: is_beyond && !brake.shows.is_empty(),
+        stop_riding: brake.shows.iter().any(|symptom| symptom.stops_riding()),
+        next: next_brake(brake.kind, &brake.shows, &brake.absent),
+        causes,
+    }
 }
 
 /// What a plan says of a bike whose complaint comes after the refit.

@@ -23,8 +23,19 @@ pub(crate) const TOP_KEYS: &[&str] =
 pub(crate) const REAR_KEYS: &[&str] =
     &["cogs", "ratio", "detent", "history", "grid", "seen", "window", "run"];
 /// Keys of `[rear.history]`.
-pub(crate) const HISTORY_KEYS: &[&str] =
-    &["new_housing", "fall", "new_wheel", "used_derailleur", "new_chain", "marginal_index", "dragging_run"];
+pub(crate) const HISTORY_KEYS: &[&str] = &[
+    "new_housing",
+    "fall",
+    "new_wheel",
+    "used_derailleur",
+    "new_chain",
+    "marginal_index",
+    "dragging_run",
+    "drifted",
+    "worse_on_road",
+    "changes_with_bars",
+    "since_wet",
+];
 /// Keys of `[[rear.grid]]`.
 pub(crate) const GRID_KEYS: &[&str] =
     &["clicks", "to_larger", "to_smaller", "sound", "smallest_limit_set", "largest_limit_set"];
@@ -237,6 +248,10 @@ fn history(value: &Spanned<DeValue<'_>>, evidence: &mut Evidence, notes: &mut No
     history.new_chain = mark("new_chain");
     history.marginal_index = mark("marginal_index");
     history.dragging_run = mark("dragging_run");
+    history.drifted = mark("drifted");
+    history.worse_on_road = mark("worse_on_road");
+    history.changes_with_bars = mark("changes_with_bars");
+    history.since_wet = mark("since_wet");
 }
 
 fn grid(table: &DeTable<'_>, cogs: Option<u32>, notes: &mut Notes) -> Grid {

@@ -11,6 +11,10 @@ ratio = '1.4'
 detent = '0.25 mm'
 [rear.history]
 fall = true
+drifted = false
+since_wet = true
+worse_on_road = true
+changes_with_bars = false
 [[rear.grid]]
 to_larger = ['-', 'clean', 'slow', 'over']
 to_smaller = ['refuses', 'clean', 'clean', '-']
@@ -54,6 +58,10 @@ fn everything_that_is_written_is_kept() {
     let rear = read.rear.unwrap();
     assert_eq!((rear.gears, rear.ratio, rear.detent.to_mm()), (4, 1.4, 0.25));
     assert_eq!((rear.history.fall, rear.history.new_wheel), (Some(true), None));
+    let shows = (rear.history.drifted, rear.history.since_wet);
+    assert_eq!(shows, (Some(false), Some(true)));
+    let where_to = (rear.history.worse_on_road, rear.history.changes_with_bars);
+    assert_eq!(where_to, (Some(true), Some(false)));
     assert_eq!(rear.grids.len(), 2);
     let last = rear.grids[0].rows[3];
     assert_eq!((last.to_larger, last.to_smaller, last.sound), (Some(Shift::Over), None, Some(Sound::Jump)));

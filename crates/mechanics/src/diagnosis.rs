@@ -23,7 +23,7 @@ pub mod naive;
 pub mod symptoms;
 pub mod taps;
 
-pub use advice::{Advice, Diagnosis, Explanation, Likely, Reason, Step, Word, diagnose};
+pub use advice::{Advice, Diagnosis, Elsewhere, Explanation, Likely, Reason, Step, Word, diagnose};
 pub use causes::Cause;
 pub use checks::{Check, Gap, Limit, LimitSeen, Seen};
 pub use evidence::{Evidence, EvidenceError, GearRow, Grid, History, Shift, Sound};

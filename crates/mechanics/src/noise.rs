@@ -39,6 +39,23 @@ impl fmt::Display for Source {
     }
 }
 
+/// When a noise comes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Comes {
+    /// With pedalling: it has a period in turns of the crank.
+    #[default]
+    Pedalling,
+    /// While the bike rolls and nobody pedals.
+    Rolling,
+    /// Out of the saddle, without pedalling.
+    Standing,
+}
+
+impl Comes {
+    /// Every time, in the order of the enum.
+    pub const ALL: [Self; 3] = [Self::Pedalling, Self::Rolling, Self::Standing];
+}
+
 /// The gear in which the noise was counted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Drive {
@@ -128,4 +145,37 @@ pub fn rank(turns: f64, tolerance: f64, drive: Drive) -> Vec<Suspect> {
         .collect();
     suspects.sort_by(|one, other| one.difference.abs().total_cmp(&other.difference.abs()));
     suspects
+}
+
+/// The gear in which sources that tie are furthest apart, of those that the bike has; `None` where none of them tells
+/// them apart by more than the tolerance.
+///
+/// The distance of a gear is that between the two periods that are nearest to each other. A source alone is apart in
+/// every gear, so that the first one is as good as any.
+///
+/// # Source
+/// The periods of [`turns_between_ticks`].
+///
+/// # Example
+/// ```
+/// use mechanics::noise::{Drive, Source, gear_apart};
+/// use quantity::Teeth;
+/// let gear = |cog| -> Result<Drive, quantity::OutOfRange> {
+///     Ok(Drive { pitches: 108, ring: Teeth::new(34)?, cog: Teeth::new(cog)?, pulley: Teeth::new(11)? })
+/// };
+/// // Cassette and crank tick together in 34 x 34; in 34 x 11 they do not.
+/// let tied = [Source::RingOrCrank, Source::Wheel];
+/// let gears = [gear(34)?, gear(28)?, gear(11)?];
+/// assert_eq!(gear_apart(&tied, 0.1, &gears), Some(gears[2]));
+/// # Ok::<(), quantity::OutOfRange>(())
+/// ```
+pub fn gear_apart(tied: &[Source], tolerance: f64, gears: &[Drive]) -> Option<Drive> {
+    let nearest = |gear: &Drive| {
+        let mut periods: Vec<f64> = tied.iter().map(|source| turns_between_ticks(*source, *gear)).collect();
+        periods.sort_by(f64::total_cmp);
+        periods.windows(2).map(|pair| pair[1] - pair[0]).fold(f64::INFINITY, f64::min)
+    };
+    // Of gears as good the first one: `max_by` alone would take the last.
+    let best = gears.iter().rev().max_by(|one, other| nearest(one).total_cmp(&nearest(other)))?;
+    (nearest(best) > tolerance.abs()).then_some(*best)
 }

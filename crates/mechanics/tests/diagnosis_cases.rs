@@ -8,8 +8,8 @@ use mechanics::diagnosis::symptoms::{
 };
 use mechanics::diagnosis::taps::{TapError, period};
 use mechanics::diagnosis::{
-    Cause, Check, Diagnosis, Evidence, EvidenceError, Gap, GearRow, Grid, Limit, LimitSeen, Reason, Seen,
-    Shift, Sound, Step, Word, diagnose,
+    Cause, Check, Diagnosis, Elsewhere, Evidence, EvidenceError, Gap, GearRow, Grid, Limit, LimitSeen,
+    Reason, Seen, Shift, Sound, Step, Word, diagnose,
 };
 use mechanics::noise::{Drive, Source, rank, turns_between_ticks};
 use quantity::{Length, Teeth};
@@ -171,6 +171,10 @@ fn history_moves_the_answer_the_way_it_should() {
     more(Cause::WornCog, |bike| bike.history.new_chain = Some(true));
     more(Cause::Mismatch, |bike| bike.history.marginal_index = Some(true));
     more(Cause::Drag, |bike| bike.history.dragging_run = Some(true));
+    more(Cause::Slack, |bike| bike.history.drifted = Some(true));
+    more(Cause::Play, |bike| bike.history.worse_on_road = Some(true));
+    more(Cause::Drag, |bike| bike.history.changes_with_bars = Some(true));
+    more(Cause::StiffLink, |bike| bike.history.since_wet = Some(true));
     more(Cause::Hanger, |bike| bike.seen.push(Seen::Hanger(true)));
     more(Cause::Drag, |bike| bike.seen.push(Seen::Drag(true)));
     more(Cause::GapLarge, |bike| bike.seen.push(Seen::Gap(Gap::Large)));
@@ -180,6 +184,39 @@ fn history_moves_the_answer_the_way_it_should() {
     more(Cause::Spacer, |bike| bike.seen.push(Seen::Stack(Some(2))));
     more(Cause::Mismatch, |bike| bike.seen.push(Seen::Anchor(true)));
     more(Cause::Mismatch, |bike| bike.seen.push(Seen::Pull(true)));
+}
+
+/// A stand shows nothing of what gives way under load only: what may give way is looked at, then it is sent there, and it
+/// is not told that it is done.
+#[test]
+fn clean_on_the_stand_is_not_done_where_it_was_bad_elsewhere() {
+    let end = |change: fn(&mut Evidence)| {
+        let mut cured = bike(11);
+        cured.grids.push(grid(vec![row(Shift::Slow, Shift::Clean); 11]));
+        cured.seen.push(right());
+        cured.grids.push(Grid { clicks: 4, ..grid(vec![row(Shift::Clean, Shift::Clean); 11]) });
+        change(&mut cured);
+        loop {
+            let found = diagnose(&cured).unwrap();
+            match found.advice.step {
+                // Whatever is looked at is sound.
+                Step::Check(Check::Play) => cured.seen.push(Seen::Play(false)),
+                Step::Check(Check::Teeth) => cured.seen.push(Seen::Teeth(false)),
+                Step::Check(Check::Drag) => cured.seen.push(Seen::Drag(false)),
+                Step::Check(Check::Hanger) => cured.seen.push(Seen::Hanger(false)),
+                step => {
+                    assert!(!found.stop_adjusting);
+                    return (step, found.advice.reason);
+                }
+            }
+        }
+    };
+    assert_eq!(end(|_| {}), (Step::Done, Reason::AllClean));
+    let road = end(|bike| bike.history.worse_on_road = Some(true));
+    assert_eq!(road, (Step::TryIn(Elsewhere::UnderLoad), Reason::CleanHere));
+    let bars = end(|bike| bike.history.changes_with_bars = Some(true));
+    assert_eq!(bars, (Step::TryIn(Elsewhere::BarsTurned), Reason::CleanHere));
+    assert_eq!(end(|bike| bike.history.changes_with_bars = Some(false)).0, Step::Done);
 }
 
 #[test]

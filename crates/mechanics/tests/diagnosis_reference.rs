@@ -81,6 +81,10 @@ fn a_second_inference_agrees_to_one_in_a_hundred() {
             new_chain: mark("new_chain"),
             marginal_index: mark("marginal_index"),
             dragging_run: mark("dragging_run"),
+            drifted: mark("drifted"),
+            worse_on_road: mark("worse_on_road"),
+            changes_with_bars: mark("changes_with_bars"),
+            since_wet: mark("since_wet"),
         };
         evidence.grids = case["grids"].as_array().unwrap().iter().map(grid).collect();
         evidence.seen = case["checks"].as_array().unwrap().iter().map(seen).collect();

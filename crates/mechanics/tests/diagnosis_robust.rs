@@ -40,13 +40,18 @@ fn evidence() -> impl Strategy<Value = Evidence> {
     (3_u32..=13, 0.5..2.5).prop_flat_map(|(gears, ratio)| {
         let grid = (-60..=60, proptest::collection::vec(row(), gears as usize), any::<bool>(), any::<bool>())
             .prop_map(|(clicks, rows, high_set, low_set)| Grid { clicks, rows, high_set, low_set });
-        let history = (option::of(any::<bool>()), option::of(any::<bool>()), option::of(any::<bool>()))
-            .prop_map(|(new_housing, fall, new_chain)| History {
+        let mark = || option::of(any::<bool>());
+        let history = (mark(), mark(), mark(), mark(), mark(), mark()).prop_map(
+            |(new_housing, fall, new_chain, worse_on_road, changes_with_bars, since_wet)| History {
                 new_housing,
                 fall,
                 new_chain,
+                worse_on_road,
+                changes_with_bars,
+                since_wet,
                 ..History::default()
-            });
+            },
+        );
         (
             proptest::collection::vec(grid, 0..3),
             proptest::collection::vec(seen(gears), 0..5),

@@ -3,6 +3,7 @@
 
 mod desk;
 mod doors;
+mod fault;
 mod job;
 mod safety;
 mod taps;

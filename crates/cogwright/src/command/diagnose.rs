@@ -8,7 +8,7 @@ use crate::report::{plain_table, print_table};
 use crate::screen::{self, HEADING, QUIET};
 use comfy_table::{Cell, CellAlignment};
 use document::ComplaintDocument;
-use document::complaint::{CauseDocument, NoiseDocument, RearDocument};
+use document::complaint::{CauseDocument, NoiseDocument, RearDocument, SymptomNextDocument};
 use fit::complaint::{Complaint, Findings, Step, answer, beside};
 use fit::plan;
 use intake::{Source, read_complaint};
@@ -64,6 +64,7 @@ fn told(document: &ComplaintDocument) -> String {
     if let Some(front) = &document.front {
         let _ = writeln!(text, "\n{HEADING}Front derailleur{HEADING:#}, in the order of likelihood");
         told_causes(&mut text, &front.causes);
+        told_next(&mut text, &front.next, front.stop_adjusting);
         if let Some(short) = front.travel_short_mm {
             let _ = writeln!(
                 text,
@@ -74,6 +75,7 @@ fn told(document: &ComplaintDocument) -> String {
     for brake in &document.brakes {
         let _ = writeln!(text, "\n{HEADING}The {}{HEADING:#}, in the order of likelihood", brake.kind);
         told_causes(&mut text, &brake.causes);
+        told_next(&mut text, &brake.next, brake.stop_adjusting);
     }
     text
 }
@@ -88,6 +90,14 @@ fn told_causes(text: &mut String, causes: &[CauseDocument]) {
         ]);
     }
     print_table(text, &table);
+}
+
+fn told_next(text: &mut String, next: &SymptomNextDocument, stop_adjusting: bool) {
+    let _ = writeln!(text, "next: {}", next.words);
+    let _ = writeln!(text, "  {QUIET}because {}{QUIET:#}", next.reason);
+    if stop_adjusting {
+        text.push_str("  stop adjusting: most likely no screw and no barrel cures this\n");
+    }
 }
 
 fn told_rear(text: &mut String, rear: &RearDocument) {

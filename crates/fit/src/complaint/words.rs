@@ -1,8 +1,15 @@
 //! The one place where a diagnosis becomes sentences.
 
+mod symptoms;
+
 use super::{
-    BrakeCause, BrakeKind, BrakeSymptom, Cause, Check, FrontCause, FrontSymptom, Limit, Reason, Shift, Sound,
-    Step, Word,
+    BrakeCause, BrakeKind, BrakeSymptom, Cause, Check, Elsewhere, FrontCause, FrontSymptom, Limit, Reason,
+    Shift, Sound, Step, Word,
+};
+
+pub use symptoms::{
+    FRONT_CAUTIONS, NextWords, brake_cautions, brake_next_words, brake_symptom_seen, comes_from_words,
+    comes_words, front_next_words, front_symptom_seen, source_look_words,
 };
 
 /// A cause in words.
@@ -95,6 +102,17 @@ fn limit_words(limit: Limit) -> &'static str {
     }
 }
 
+fn elsewhere_words(there: Elsewhere) -> &'static str {
+    match there {
+        Elsewhere::UnderLoad => {
+            "load it: wheel braked by hand on the stand, cassette, wheel seat and pulleys watched; then ride it, seated and standing. Where it holds there too, it is done"
+        }
+        Elsewhere::BarsTurned => {
+            "turn the bars to either lock and try every gear again, housing and ferrules watched. Where it holds there too, it is done"
+        }
+    }
+}
+
 /// A step in words, a sentence each.
 pub fn step_words(step: &Step) -> Vec<String> {
     match step {
@@ -102,6 +120,7 @@ pub fn step_words(step: &Step) -> Vec<String> {
         Step::TryGears => {
             vec!["try every gear both ways, one detent at a time, and write each down".to_owned()]
         }
+        Step::TryIn(there) => vec![elsewhere_words(*there).to_owned()],
         Step::Check(check) => vec![check_words(*check).to_owned()],
         Step::SetLimit(limit) => {
             vec![format!(
@@ -124,6 +143,7 @@ pub fn reason_words(reason: Reason, saves: f64) -> String {
     match reason {
         Reason::NothingSeen => "nothing was tried yet".to_owned(),
         Reason::AllClean => "every gear is clean both ways".to_owned(),
+        Reason::CleanHere => "every gear is clean here, and it was not here that it was bad".to_owned(),
         Reason::Danger => "the chain may leave the cassette: limits first, no riding".to_owned(),
         Reason::LimitsFirst => "the limits must hold the chain before the tension is changed".to_owned(),
         Reason::Saves => {

@@ -2,7 +2,7 @@
 
 use super::causes::Cause;
 use super::checks::{Check, Limit, LimitSeen, Seen};
-use super::evidence::{Evidence, EvidenceError, Grid, Shift, Sound};
+use super::evidence::{Evidence, EvidenceError, Grid, History, Shift, Sound};
 use super::hypothesis::Hypothesis;
 use super::model::{self, outcomes};
 use super::posterior::{NAMES, Name, Posterior, posterior};
@@ -82,6 +82,8 @@ pub enum Step {
     Done,
     /// Try every gear both ways and write it down.
     TryGears,
+    /// Clean here, and said to be bad elsewhere: try it there.
+    TryIn(Elsewhere),
     /// Make a check.
     Check(Check),
     /// Set a limit screw.
@@ -97,6 +99,15 @@ pub enum Step {
     Cure(Vec<Cause>),
 }
 
+/// Where a shifting may be bad that is clean on the stand with the bars straight.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Elsewhere {
+    /// Under load: brake held on the stand, then on the road.
+    UnderLoad,
+    /// With the bars at either lock.
+    BarsTurned,
+}
+
 /// Why.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Reason {
@@ -104,6 +115,8 @@ pub enum Reason {
     NothingSeen,
     /// Everything is clean.
     AllClean,
+    /// Everything is clean where it was tried, and it was not there that it was bad.
+    CleanHere,
     /// The chain may leave the cassette.
     Danger,
     /// Before tension is added or taken off, the limits must hold the chain.
@@ -191,7 +204,8 @@ pub fn diagnose(evidence: &Evidence) -> Result<Diagnosis, EvidenceError> {
         explanations: explanations(&near),
         clicks: clicks.filter(|_| curable >= HARDLY),
         curable,
-        stop_adjusting: curable < HARDLY && advice.step != Step::Done && advice.step != Step::TryGears,
+        stop_adjusting: curable < HARDLY
+            && !matches!(advice.step, Step::Done | Step::TryGears | Step::TryIn(_)),
         stop_riding: danger > DANGER || seen_open.is_some(),
         causes,
         advice,
@@ -365,7 +379,10 @@ fn advise(evidence: &Evidence, near: &[Near<'_>], danger: f64, curable: f64) -> 
     let mut causes = Name(best as u8).causes();
     if causes.is_empty() {
         return match all_clean {
-            true => plain(Step::Done, Reason::AllClean, 0.0),
+            true => match elsewhere(&evidence.history) {
+                Some(there) => plain(Step::TryIn(there), Reason::CleanHere, GRID_MINUTES),
+                None => plain(Step::Done, Reason::AllClean, 0.0),
+            },
             false => plain(Step::TryGears, Reason::Settled, GRID_MINUTES),
         };
     }
@@ -384,6 +401,16 @@ fn advise(evidence: &Evidence, near: &[Near<'_>], danger: f64, curable: f64) -> 
     causes.sort_by_key(|cause| (!cause.is_danger(), cause.limit().is_none(), cause.is_tension()));
     let minutes = causes.iter().map(|cause| cause.cure_minutes()).sum();
     plain(Step::Cure(causes), Reason::Settled, minutes)
+}
+
+/// Where it is bad, as it was told.
+fn elsewhere(history: &History) -> Option<Elsewhere> {
+    let said = |mark: Option<bool>| mark == Some(true);
+    match (said(history.worse_on_road), said(history.changes_with_bars)) {
+        (true, _) => Some(Elsewhere::UnderLoad),
+        (_, true) => Some(Elsewhere::BarsTurned),
+        _ => None,
+    }
 }
 
 fn best_of(by_name: &[f64; NAMES]) -> (usize, f64) {

@@ -127,7 +127,7 @@ impl Cause {
     /// Each line is the share of bikes with the cause that have the mark, against the share of the others: guesses
     /// of practice.
     pub(super) fn by_history(self, history: &History) -> f64 {
-        const MARKS: [Mark; 7] = [
+        const MARKS: [Mark; 11] = [
             (|had| had.new_housing, 0.15, &[(Cause::Slack, 0.4)]),
             (|had| had.fall, 0.08, &[(Cause::Hanger, 0.6)]),
             (|had| had.new_wheel, 0.10, &[(Cause::Slack, 0.15), (Cause::Tight, 0.2), (Cause::Spacer, 0.6)]),
@@ -135,6 +135,14 @@ impl Cause {
             (|had| had.new_chain, 0.12, &[(Cause::WornCog, 0.6)]),
             (|had| had.marginal_index, 0.06, &[(Cause::Mismatch, 0.6)]),
             (|had| had.dragging_run, 0.10, &[(Cause::Drag, 0.35)]),
+            (|had| had.drifted, 0.10, &[(Cause::Slack, 0.45), (Cause::Play, 0.25)]),
+            (
+                |had| had.worse_on_road,
+                0.06,
+                &[(Cause::Play, 0.45), (Cause::WornCog, 0.5), (Cause::Hanger, 0.15)],
+            ),
+            (|had| had.changes_with_bars, 0.04, &[(Cause::Drag, 0.35), (Cause::Slack, 0.12)]),
+            (|had| had.since_wet, 0.10, &[(Cause::Drag, 0.3), (Cause::StiffLink, 0.4)]),
         ];
         let mut weight = 1.0;
         for (of, others, shares) in MARKS {

@@ -68,7 +68,7 @@ pub struct Grid {
     pub low_set: bool,
 }
 
-/// What is known of the days before; `None` where nobody asked.
+/// What is known of the days before, and of when it shows; `None` where nobody asked.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct History {
     /// Housing or inner cable is new.
@@ -85,6 +85,14 @@ pub struct History {
     pub marginal_index: Option<bool>,
     /// The plan of the bike says that the housing drags more than is usual.
     pub dragging_run: Option<bool>,
+    /// It was right, and went out over some days without anybody turning a screw.
+    pub drifted: Option<bool>,
+    /// It is better on the stand than on the road, under load.
+    pub worse_on_road: Option<bool>,
+    /// It is another with the bars turned.
+    pub changes_with_bars: Option<bool>,
+    /// It began after rain, washing or salt.
+    pub since_wet: Option<bool>,
 }
 
 /// Everything that was seen.

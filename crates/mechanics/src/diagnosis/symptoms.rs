@@ -4,8 +4,12 @@
 //! A symptom is given by its tables; how much likelier it is with a cause than without is a guess of practice. The
 //! causes stand in the order in which they are set right, since each later setting is moved by the earlier ones.
 
+mod next;
+
 use super::naive::update;
 use quantity::Length;
+
+pub use next::{Next, next_brake, next_front};
 
 /// What a front derailleur does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -46,6 +50,11 @@ impl FrontSymptom {
         Self::NotBothRings,
         Self::Touches,
     ];
+
+    /// Whether the bike is not ridden before it is mended: what may lock the crank or throw the chain under a foot.
+    pub fn stops_riding(self) -> bool {
+        matches!(self, Self::OverOutside | Self::Touches)
+    }
 }
 
 /// What is wrong with it, in the order of setting.
@@ -99,6 +108,11 @@ impl FrontCause {
         Self::Trim,
         Self::Load,
     ];
+
+    /// Whether no screw and no barrel cures it: something is straightened, moved or replaced.
+    pub fn is_beyond_setting(self) -> bool {
+        matches!(self, Self::RingRunOut | Self::Chainline | Self::Family)
+    }
 
     /// How common, before anything is known; guesses.
     fn usual(self) -> f64 {
@@ -183,6 +197,15 @@ impl BrakeSymptom {
         Self::ChangesWithRelease,
         Self::DragsWhenTurned,
     ];
+
+    /// Whether this kind of brake can show it.
+    pub fn is_of(self, kind: BrakeKind) -> bool {
+        match self {
+            Self::Soft => kind == BrakeKind::FluidDisc,
+            Self::ChangesWithRelease => kind == BrakeKind::Rim,
+            _ => true,
+        }
+    }
 
     /// Whether the bike is not ridden before it is mended: what may not stop it, or may lock a wheel.
     pub fn stops_riding(self) -> bool {
@@ -269,6 +292,20 @@ impl BrakeCause {
             Self::Toe | Self::Release => kind == BrakeKind::Rim,
             _ => true,
         }
+    }
+
+    /// Whether no screw and no barrel cures it: something is bled, trued, cleaned or replaced.
+    pub fn is_beyond_setting(self) -> bool {
+        matches!(
+            self,
+            Self::RunOut
+                | Self::ForkPlay
+                | Self::Surface
+                | Self::TooStrong
+                | Self::TooWeak
+                | Self::Air
+                | Self::ShortHousing
+        )
     }
 
     fn usual(self) -> f64 {

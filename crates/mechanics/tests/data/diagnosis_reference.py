@@ -26,7 +26,10 @@ KIND = dict(Slack="t", Tight="t", HighLimitTight="h", HighLimitOpen="h", LowLimi
 MARKS = dict(new_housing=(.15, dict(Slack=.4)), fall=(.08, dict(Hanger=.6)),
              new_wheel=(.10, dict(Slack=.15, Tight=.2, Spacer=.6)),
              used_derailleur=(.08, dict(Play=.3, Mismatch=.3)), new_chain=(.12, dict(WornCog=.6)),
-             marginal_index=(.06, dict(Mismatch=.6)), dragging_run=(.10, dict(Drag=.35)))
+             marginal_index=(.06, dict(Mismatch=.6)), dragging_run=(.10, dict(Drag=.35)),
+             drifted=(.10, dict(Slack=.45, Play=.25)),
+             worse_on_road=(.06, dict(Play=.45, WornCog=.5, Hanger=.15)),
+             changes_with_bars=(.04, dict(Drag=.35, Slack=.12)), since_wet=(.10, dict(Drag=.3, StiffLink=.4)))
 SHIFTS = ["Clean", "Slow", "Refuses", "Over"]
 SOUNDS = ["Quiet", "Tick", "Growl", "Rub", "Chatter", "Jump"]
 REACH, BASE_DRAG, SCATTER, REFUSED, OVER, OVER_END, SLIP = .85, .15, .24, .7, 1.4, .65, .03

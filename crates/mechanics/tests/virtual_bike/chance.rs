@@ -9,6 +9,11 @@ impl Chance {
         Self(seed)
     }
 
+    /// A stream of its own, which takes nothing from this one.
+    pub(crate) fn apart(&self) -> Self {
+        Self(self.0 ^ 0x5851_f42d_4c95_7f2d)
+    }
+
     fn next(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;

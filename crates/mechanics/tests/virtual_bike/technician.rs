@@ -209,6 +209,11 @@ pub(crate) fn advised(mut bike: Bike, chance: &mut Chance) -> Outcome {
         };
         match step {
             Step::Done => break,
+            // Clean on the stand and bad elsewhere: it is tried there once, and that is the end of it.
+            Step::TryIn(_) => {
+                outcome.minutes += GRID_MINUTES;
+                break;
+            }
             Step::TryGears if evidence.grids.len() > 6 => break,
             Step::TryGears => {
                 evidence.grids.push(grid(&bike, set, chance));

@@ -5,28 +5,25 @@
 
   /** The view with the taps that the shop has not answered yet. */
   const withTaps = (view, taps) => {
-    const now = structuredClone(view);
-    const step = (id) => now.steps.find((one) => one.id === id);
-    for (const { tap, at_words, waits = false } of taps) {
+    // Only what a tap changes is copied: a view has hundreds of parts, a tap touches a few.
+    const now = { ...view, steps: [...view.steps], fasteners: { ...view.fasteners }, problems: [...view.problems], looks: { ...view.looks } };
+    const change = (found, more) => {
+      const place = now.steps.findIndex(found);
+      if (place >= 0) now.steps[place] = { ...now.steps[place], ...more };
+      return now.steps[place];
+    };
+    const turn = (id, more) => { if (now.fasteners[id]) now.fasteners[id] = { ...now.fasteners[id], ...more }; };
+    for (const { tap, at_words, waits } of taps) {
       const { event, by } = tap;
       const mark = { by, at: at_words, waits };
       if (event.kind === "started") now.stage = "in-work";
       if (event.kind === "done") {
-        const one = step(event.step);
-        if (!one) continue;
-        one.done = mark;
-        for (const id of one.fasteners) {
-          const bolt = now.fasteners[id];
-          if (bolt) Object.assign(bolt, { state: one.strips ? "off" : "finger-tight", by: null, torque: null, waits });
-        }
+        const one = change((other) => other.id === event.step, { done: mark });
+        for (const id of one?.fasteners ?? []) turn(id, { state: one.strips ? "off" : "finger-tight", by: null, torque: null, waits });
       }
-      if (event.kind === "rode") {
-        const one = now.steps.find((other) => other.ride);
-        if (one) one.done = mark;
-      }
+      if (event.kind === "rode") change((other) => other.ride, { done: mark });
       if (event.kind === "tightened" || event.kind === "closed-by-hand") {
-        const bolt = now.fasteners[event.fastener];
-        if (bolt) Object.assign(bolt, { state: "at value", by, torque: event.torque ? parseFloat(event.torque) : null, waits });
+        turn(event.fastener, { state: "at value", by, torque: event.torque ? parseFloat(event.torque) : null, waits });
       }
       if (event.kind === "problem") now.problems.push({ step: event.step ?? null, words: event.words, stops: event.stops, waits });
       if (event.kind === "paused") now.paused = { words: event.words, by, at: at_words, reason: "", parking: "", waits };

@@ -38,12 +38,15 @@
   class Store {
     /** @param changed called when something was sent, refused, or the network went or came */
     constructor(job, changed) {
-      Object.assign(this, { job, changed, waiting: [], acknowledged: [], photos: [], told: [], net: "asking", sending: false, wait: FIRST_WAIT_MS });
+      Object.assign(this, { job, changed, writing: [], waiting: [], acknowledged: [], photos: [], told: [], net: "asking", sending: false, wait: FIRST_WAIT_MS });
     }
 
     async open() {
       this.base = await open();
-      [this.waiting, this.photos, this.told] = [await this.all("taps"), await this.all("photos"), await this.all("told")];
+      const taps = await this.all("taps");
+      this.waiting = taps.filter((one) => one.version === undefined);
+      this.acknowledged = taps.filter((one) => one.version !== undefined);
+      [this.photos, this.told] = [await this.all("photos"), await this.all("told")];
       addEventListener("online", () => this.send(true));
       addEventListener("offline", () => this.netIs("gone"));
     }
@@ -59,16 +62,28 @@
       this.changed();
     }
 
-    /** Writes taps down for good; after this they are lost only with the tablet itself. */
+    /**
+     * Writes taps down for good; after this they are lost only with the tablet itself. Until then they are shown as being
+     * written, and are not counted as kept; if the tablet cannot write they are gone from the screen again.
+     */
     async keep(taps) {
+      try {
+        this.writing.push(...taps);
+        await this.write(taps);
+      } finally {
+        this.writing = this.writing.filter((one) => !taps.includes(one));
+      }
+      this.waiting.push(...taps.map((tap) => ({ job: this.job, ...tap })));
+      this.send(true);
+    }
+
+    async write(taps) {
       const deal = this.base.transaction("taps", "readwrite", { durability: "strict" });
       for (const tap of taps) {
         const request = deal.objectStore("taps").add({ job: this.job, ...tap });
         request.onsuccess = () => { tap.place = request.result; };
       }
       await finished(deal);
-      this.waiting.push(...taps.map((tap) => ({ job: this.job, ...tap })));
-      this.send(true);
     }
 
     async keepPhoto(photo) {
@@ -83,6 +98,14 @@
       const deal = this.base.transaction(name, "readwrite", { durability: "strict" });
       for (const place of places) deal.objectStore(name).delete(place);
       await finished(deal);
+    }
+
+    /** The shop has it. It stays here until a view came that has it too: a page opened without network shows the last view. */
+    async acknowledge(one, version) {
+      const deal = this.base.transaction("taps", "readwrite", { durability: "strict" });
+      deal.objectStore("taps").put({ ...one, version });
+      await finished(deal);
+      this.acknowledged.push({ ...one, version });
     }
 
     /** What was refused stays until somebody has read it. */
@@ -119,8 +142,12 @@
 
     /** Taps that a view of this version does not show yet. */
     since(version) {
+      const shown = this.acknowledged.filter((one) => one.version <= version);
       this.acknowledged = this.acknowledged.filter((one) => one.version > version);
-      return [...this.acknowledged, ...this.waiting.map((one) => ({ ...one, waits: true }))];
+      // What is not let go of now is next time.
+      if (shown.length > 0) this.drop("taps", shown.map((one) => one.place)).catch(() => {});
+      const marked = (all, waits) => all.map((one) => ({ ...one, waits }));
+      return [...this.acknowledged, ...marked(this.waiting, "not sent yet"), ...marked(this.writing, "being written")];
     }
 
     later() {
@@ -188,8 +215,7 @@
           await this.tell(told);
           this.told.push({ job: this.job, ...told });
         } else {
-          await this.drop("taps", [one.place]);
-          this.acknowledged.push({ ...one, version });
+          await this.acknowledge(one, version);
         }
         this.waiting = this.waiting.filter(({ tap }) => tap.key !== key);
         settled += 1;

@@ -1,7 +1,7 @@
-// The stand: one step a screen. Every press is written down on the tablet first, shown at once, and sent when there is a
+// The stand: one step a screen. Every press is shown at once, written down on the tablet, and sent when there is a
 // network; see stand-store.js for that, stand-state.js for what is shown.
 (() => {
-  const { Store, newKey, h, button, pad, withTaps, waitsFor, whyItWaits, openBolts, openDangers, boltsOf, toClose, nextOpen, closed, number, torqueWords } = window.Stand;
+  const { Store, Pictures, boltList, newKey, h, button, pad, withTaps, waitsFor, whyItWaits, openBolts, openDangers, boltsOf, toClose, nextOpen, closed, number, torqueWords } = window.Stand;
   const root = document.getElementById("stand");
   const job = root.dataset.job;
   const DEAF_MS = 450; // a knuckle that bounces does not press what came under it
@@ -19,6 +19,7 @@
   const head = h("header", { class: "stand-head" });
   const main = h("div", { class: "stand-main" });
   const foot = h("footer", { class: "stand-foot" });
+  const pictures = new Pictures(job);
   const store = new Store(job, (came) => (came ? refresh() : show()));
 
   const clock = () => new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
@@ -33,6 +34,7 @@
     if (fresh) {
       base = fresh;
       store.person = fresh.person;
+      pictures.follow(fresh.pictures).then((came) => came && view && show());
     }
     if (base) { merge(); show(); }
     else head.replaceChildren(h("p", {}, store.net === "signed out" ? "Nobody is signed in on this device." : "No network, and this job was never opened on this device."), signInLink());
@@ -41,24 +43,38 @@
 
   const signInLink = () => h("a", { class: "button", href: `/sign-in?to=${location.pathname}` }, "Sign in");
 
-  /** Something happens: written down first, then shown; everything else follows from that. */
+  /**
+   * Something happens: shown at once as being written, counted as kept once it is; everything else follows from that.
+   * How long both took stands in `window.Stand.took`.
+   */
   const tap = async (events, words) => {
     const began = performance.now();
     const now = Date.now();
     const taps = events.map((event) => ({ seen: base.version, words, at_words: clock(), tap: { key: newKey(), at_ms: now, by: view.person, event } }));
+    const kept = store.keep(taps);
+    merge();
+    show();
+    const shown_ms = painted(began);
     try {
-      await store.keep(taps);
+      await kept;
     } catch (why) {
+      merge();
       screen = () => h("section", { class: "told" }, h("h2", {}, "This tablet cannot write"), h("p", {}, `${words} was not kept: ${why?.message ?? why}. Write it on the sheet, and free some room.`), button("Back", () => go()));
-      show();
+      show(true);
       return false;
     }
+    const kept_ms = performance.now() - began;
     notice(now);
     merge();
     show();
-    window.Stand.lastTapMs = performance.now() - began;
+    shown_ms.then((shown_ms) => { window.Stand.took = { shown_ms, kept_ms }; });
     return true;
   };
+  /** Milliseconds until what was just put on the page is on the glass; a page that nobody sees paints nothing. */
+  const painted = (began) => new Promise((yes) => {
+    const done = () => yes(performance.now() - began);
+    if (document.visibilityState === "visible") requestAnimationFrame(() => setTimeout(done)); else done();
+  });
 
   /** A long time without a tap is asked about once. */
   const notice = (now) => {
@@ -281,7 +297,7 @@
   const net = () => {
     const mine = store.waiting.filter(({ tap }) => tap.by === view.person).length + store.photos.length;
     const others = [...new Set(store.waiting.map(({ tap }) => tap.by).filter((by) => by !== view.person))];
-    const words = { here: mine ? `sending ${mine}` : "all sent", gone: mine ? `no network, ${mine} kept here` : "no network", "signed out": `signed out${mine ? `, ${mine} kept here` : ""}`, asking: "…" }[store.net];
+    const words = { here: mine + store.writing.length ? `sending ${mine + store.writing.length}` : "all sent", gone: mine ? `no network, ${mine} kept here` : "no network", "signed out": `signed out${mine ? `, ${mine} kept here` : ""}`, asking: "…" }[store.net];
     return [h("span", { class: `net ${store.net.replace(" ", "-")}`, role: "status", id: "net" }, words),
       others.map((by) => h("p", { class: "quiet" }, `Taps of ${by} wait on this tablet until ${by} signs in here.`)),
       store.net === "signed out" && signInLink()];
@@ -323,7 +339,7 @@
       h("p", { class: "big" }, torqueWords(bolt), bolt.closing !== "hand" && bolt.least !== null && h("span", { class: "unit" }, " N·m")),
       h("p", { class: "quiet" }, [bolt.closing === "print" && bolt.least !== null ? "practice; read the print, it wins" : bolt.basis, bolt.condition].filter(Boolean).join(" · ")),
       bolt.carbon && h("p", { class: "quiet" }, bolt.carbon),
-      bolt.state !== "untouched" && h("p", { class: "state" }, closed(bolt) ? `✓ ${bolt.state}${bolt.torque ? `, ${number(bolt.torque)} N·m` : ""}, ${bolt.by}${bolt.waits ? " · not sent yet" : ""}` : `○ ${bolt.state}`),
+      bolt.state !== "untouched" && h("p", { class: "state" }, closed(bolt) ? `✓ ${bolt.state}${bolt.torque ? `, ${number(bolt.torque)} N·m` : ""}, ${bolt.by}${bolt.waits ? ` · ${bolt.waits}` : ""}` : `○ ${bolt.state}`),
       may && button(bolt.closing === "hand" ? "Closed" : "At value", heard(() => close(id, whenClosed)), { class: "main", "data-close": id }));
   };
   const stepScreen = () => {
@@ -332,24 +348,30 @@
     const follows = view.steps.filter((other) => other.after.some((link) => link.step === one.id));
     const problems = view.problems.filter((found) => found.step === one.id || found.stops);
     const cautions = [one.caution, one.no_way_back && "There is no way back from this step."].filter(Boolean);
+    const picture = pictures.beside(one.id, () => go(undefined, () => pictures.large(one.id, () => go())));
     return h("section", { class: "step", "data-step": one.id },
-      h("p", { class: "where" }, `${view.steps.indexOf(one) + 1} of ${view.steps.length} · ${one.block} · ${one.minutes.usual} min${one.skill === "specialist" ? " · specialist" : ""}`),
-      h("h1", { class: one.title.length > 60 ? "long" : "" }, one.title),
-      one.done && h("p", { class: "done", id: "done" }, `✓ ${one.done.by}, ${one.done.at}${one.done.waits ? " · not sent yet" : ""}`),
+      h("div", { class: `step-top ${picture ? "pictured" : ""}` },
+        h("div", {},
+          h("p", { class: "where" }, `${view.steps.indexOf(one) + 1} of ${view.steps.length} · ${one.block} · ${one.minutes.usual} min${one.skill === "specialist" ? " · specialist" : ""}`),
+          h("h1", { class: one.title.length > 60 ? "long" : "" }, one.title),
+          one.done && h("p", { class: "done", id: "done" }, `✓ ${one.done.by}, ${one.done.at}${one.done.waits ? ` · ${one.done.waits}` : ""}`),
+          h("dl", { class: "use" }, h("dt", {}, "Tool"), h("dd", {}, one.tool || "none"), h("dt", {}, "Use"), h("dd", {}, one.consumable ?? "dry, nothing"))),
+        picture),
       problems.map((found) => h("p", { class: "caution" }, `Problem: ${found.words}${found.stops ? "; the work stops until it is settled" : ""}`)),
       waits.length > 0 && h("div", { class: "waits" }, h("h2", {}, "First"), h("ul", {}, waits.map((wait) => h("li", {}, button(wait.words, () => go(wait.id)))))),
       one.ride && h("p", {}, "Seated and standing; a full stop front and rear five times; all gears under load; a bump; both locks."),
       cautions.map((words) => h("p", { class: "caution" }, words)),
-      h("dl", { class: "use" }, h("dt", {}, "Tool"), h("dd", {}, one.tool || "none"), h("dt", {}, "Use"), h("dd", {}, one.consumable ?? "dry, nothing")),
       h("div", { class: "bolts" }, boltsOf(view, one).map(boltCard)),
+      one.all_bolts && boltList(view, (id) => heard(() => close(id, () => go()))()),
       one.values.map((value) => h("article", { class: "bolt", "data-value": value.key }, h("h2", {}, value.label),
         value.unit && h("p", { class: "big" }, value.expected === null ? "measure" : number(value.expected, value.digits), value.expected !== null && h("span", { class: "unit" }, ` ${value.unit}`)),
         value.expected !== null && value.most > value.least && h("p", { class: "quiet" }, `the plan bears ${number(value.least, value.digits)} to ${number(value.most, value.digits)} ${value.unit}`),
         value.point && view.looks[value.point] && h("p", { class: "state" }, `✓ taken by ${view.looks[value.point]}`))),
+      one.fault && h("a", { class: "button fault-link", href: one.fault }, "It does not come right: find the fault"),
       (one.after.length > 0 || follows.length > 0) && h("details", {}, h("summary", {}, "Why here in the order"),
         h("ul", {}, one.after.map((link) => h("li", {}, `after “${view.steps.find((other) => other.id === link.step)?.title}”: ${link.because}`)),
           follows.map((other) => h("li", {}, `before “${other.title}”: ${other.after.find((link) => link.step === one.id).because}`)))),
-      h("p", { class: "quiet" }, "What is printed on the part or in its leaflet wins."));
+      h("p", { class: "quiet wins" }, "What is printed on the part or in its leaflet wins."));
   };
   const listScreen = () => h("section", {}, h("h1", {}, "All steps"),
     [...new Set(view.steps.map((one) => one.block))].map((block) => [h("h2", {}, block),
@@ -362,8 +384,9 @@
     h("p", { class: "quiet" }, `${view.person} is signed in.`),
     h("div", { class: "choices wide" },
       !view.paused && view.works && view.stage !== "agreed" && button("Pause", heard(pause)),
+      button("Bolts: open, at value, witnessed", heard(() => go(undefined, boltScreen))),
       button("Light or dark", light),
-      h("a", { class: "button", href: `/jobs/${job}/fault` }, "It does not shift: find the fault"),
+      h("a", { class: "button", href: `/jobs/${job}/fault` }, "Something is not right: find the fault"),
       h("a", { class: "button", href: `/jobs/${job}/check` }, "Checks and second person"),
       h("a", { class: "button", href: `/jobs/${job}` }, "The whole job"),
       h("form", { method: "post", action: "/sign-out" }, h("input", { type: "hidden", name: "to", value: location.pathname }), h("button", {}, "Next person signs in")),
@@ -373,6 +396,8 @@
     h("h2", {}, "What happened last"), h("ul", { id: "latest" }, view.latest.map((one) => h("li", {}, `${one.by}, ${one.at}: ${one.words}`))),
     !("serviceWorker" in navigator) && h("p", { class: "caution" }, "This page came without TLS: on this tablet it does not open while the network is gone. What is tapped is kept all the same."));
   moreScreen.is = "more";
+  const boltScreen = () => h("section", {}, h("h1", {}, "Bolts that were touched"), boltList(view), h("div", { class: "row" }, button("Back to the step", () => go())));
+  boltScreen.is = "bolts";
   const light = () => {
     const where = document.documentElement.dataset;
     const dark = where.light ? where.light === "dark" : matchMedia("(prefers-color-scheme: dark)").matches;
@@ -437,7 +462,7 @@
     const worker = (await navigator.serviceWorker.ready).active;
     const pieces = [...document.querySelectorAll("script[src], link[rel=stylesheet], link[rel=icon]")].map((one) => one.src || one.href);
     navigator.serviceWorker.addEventListener("message", (event) => { if (event.data?.kept) root.dataset.kept = "yes"; });
-    worker.postMessage({ keep: [...pieces, "/look/regular.otf", "/look/semibold.otf", location.pathname, `/jobs/${job}/stand.json`] });
+    worker.postMessage({ keep: [...pieces, "/look/regular.otf", "/look/semibold.otf", location.pathname, `/jobs/${job}/stand.json`, ...(base ? [pictures.address(base.pictures)] : [])] });
   };
 
   const begin = async () => {

@@ -212,27 +212,60 @@ async fn the_stand_knows_what_the_hand_has_to_know_before_it_reaches() {
 }
 
 #[tokio::test]
-async fn a_derailleur_slow_to_every_larger_cog_is_slack_and_limits_come_first() {
+async fn a_step_of_setting_knows_its_fault_page_and_the_check_goes_over_every_bolt() {
+    let shop = Shop::demo();
+    let view = shop.as_person("Hazel").view().await;
+    let steps = view["steps"].as_array().unwrap();
+    let of = |id: &str| steps.iter().find(|step| step["id"] == id).unwrap();
+    assert_eq!(of("rear-index")["fault"], format!("/jobs/{JOB}/fault"));
+    assert_eq!(of("front-cable")["fault"], format!("/jobs/{JOB}/fault/front"));
+    assert_eq!(of("brakes-set")["fault"], format!("/jobs/{JOB}/fault/brake"));
+    assert!(of("chain-fit")["fault"].is_null());
+    let over_all: Vec<&Value> = steps.iter().filter(|step| step["all_bolts"] == true).collect();
+    assert_eq!((over_all.len(), &over_all[0]["id"]), (1, &json!("first-bolt-check")));
+    for step in steps.iter().filter(|step| step["fault"].is_string()) {
+        let page = shop.as_person("Hazel").get(step["fault"].as_str().unwrap()).await;
+        assert_eq!(page.status, StatusCode::OK, "{step}");
+    }
+}
+
+#[tokio::test]
+async fn a_step_has_the_picture_of_what_it_is_about_or_none() {
     let shop = Shop::demo();
     let mut hazel = shop.as_person("Hazel");
-    let slow: String = (2..=11).map(|gear| format!("l{gear}=slow&s{}=clean&", gear - 1)).collect();
-    let page = hazel.get(&format!("/jobs/{JOB}/fault?{slow}")).await;
-    assert_eq!(page.status, StatusCode::OK);
-    let first = page.between("<tbody>", "</tr>");
-    assert!(first.contains("cable too slack"), "{first}");
-    assert!(page.text().contains("the limits must hold the chain before the tension is changed"));
-    // Turned clicks: the grid goes to the earlier ones, the next begins empty, what was looked at stays.
-    let next = hazel.get(&format!("/jobs/{JOB}/fault?{slow}clicks=0&high=right&low=right&next=yes")).await;
-    assert_eq!(next.status, StatusCode::SEE_OTHER);
-    let to = next.header("location").to_owned();
-    assert!(to.contains("grid=0%3Bnn%3B") && to.contains("high=right"), "{to}");
-    let page = hazel.get(&to).await;
-    assert!(page.text().contains("A grid was taken as it was found."));
-    assert!(
-        page.text().contains("add one click at a time"),
-        "{}",
-        page.between("id=\"answer\"", "</section>")
-    );
-    let nonsense = hazel.get(&format!("/jobs/{JOB}/fault?grid=x&clicks=900&l2=%22%3E")).await;
-    assert_eq!(nonsense.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let view = hazel.view().await;
+    let read = |answer: super::Answer| serde_json::from_slice::<Value>(&answer.body).unwrap();
+    let path = format!("/jobs/{JOB}/stand/pictures.json");
+    let drawn = read(hazel.get(&path).await);
+    assert_eq!(drawn["mark"], view["pictures"]);
+    let of = |step: &str| drawn["steps"][step].as_str().map(str::to_owned);
+    for (step, picture) in [
+        ("chain-fit", "chain-and-cage"),
+        ("rear-index", "index-error"),
+        ("levers-on", "levers"),
+        ("tape-on", "tape"),
+        ("cassette-on", "cassette"),
+        ("brakes-off", "calipers"),
+        ("cables-out", "cables"),
+    ] {
+        assert_eq!(of(step).as_deref(), Some(picture), "{step}");
+    }
+    for step in ["clean-and-clamp", "finish-small", "first-bolt-check"] {
+        assert_eq!(of(step), None, "{step}");
+    }
+    let mut seen = 0;
+    for (step, name) in drawn["steps"].as_object().unwrap() {
+        assert!(view["steps"].as_array().unwrap().iter().any(|one| one["id"] == step.as_str()), "{step}");
+        let picture = &drawn["pictures"][name.as_str().unwrap()];
+        let text = |key: &str| picture[key].as_str().unwrap().to_owned();
+        assert!(text("svg").starts_with("<svg") && !text("svg").contains("style="), "{step}");
+        assert!(text("title").len() > 3 && text("words").len() > 10, "{step}: {}", text("words"));
+        seen += 1;
+    }
+    assert!(seen > 20, "{seen}");
+    // Another tap leaves the pictures alone; another measure is another mark.
+    hazel.does(JOB, "noted", &[("words", "the cat was here")]).await;
+    assert_eq!(hazel.view().await["pictures"], view["pictures"]);
+    let nobody = shop.as_nobody().get(&path).await;
+    assert_ne!(nobody.status, StatusCode::OK);
 }

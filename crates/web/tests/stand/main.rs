@@ -10,6 +10,7 @@
 #[path = "../rig/rig.rs"]
 mod rig;
 
+mod fault;
 mod offline;
 mod reach;
 mod shop_floor;

@@ -12,6 +12,12 @@ use tempfile::TempDir;
 const WIDE: u32 = 800;
 const HIGH: u32 = 1280;
 
+/// Milliseconds from a press until it was on the glass, and until it was written down for good.
+pub(crate) struct Took {
+    pub(crate) shown_ms: f64,
+    pub(crate) kept_ms: f64,
+}
+
 pub(crate) struct Tablet {
     pub(crate) client: Client,
     pub(crate) job: String,
@@ -118,11 +124,11 @@ impl Tablet {
         self.until(&format!("document.querySelector('[data-step]')?.dataset.step === '{step}'")).await;
     }
 
-    /// Does the step on the screen and brings its bolts to value; the milliseconds until each tap was shown.
-    pub(crate) async fn work(&self) -> Vec<f64> {
+    /// Does the step on the screen and brings its bolts to value; what each tap took.
+    pub(crate) async fn work(&self) -> Vec<Took> {
         let step = self.step().await;
         self.press("#deed-done").await;
-        let mut shown_ms = vec![self.last_tap_ms().await];
+        let mut took = vec![self.took().await];
         while self.step().await == step && self.has("[data-close]").await {
             self.press("[data-close]").await;
             if self.shows("Which wrench is at this stand?").await {
@@ -131,9 +137,9 @@ impl Tablet {
             if self.shows("What does the part itself say?").await {
                 self.read_print().await;
             }
-            shown_ms.push(self.last_tap_ms().await);
+            took.push(self.took().await);
         }
-        shown_ms
+        took
     }
 
     /// Six newton metres stand on the part.
@@ -150,12 +156,13 @@ impl Tablet {
         self.asked(&script).await == Value::Bool(true)
     }
 
-    /// Milliseconds from the press to the screen, as the page timed them.
-    async fn last_tap_ms(&self) -> f64 {
-        self.until("window.Stand.lastTapMs > 0").await;
+    /// What the last tap took, as the page timed it.
+    async fn took(&self) -> Took {
+        self.until("window.Stand.took").await;
         let took =
-            self.asked("const took = window.Stand.lastTapMs; window.Stand.lastTapMs = 0; return took").await;
-        took.as_f64().unwrap()
+            self.asked("const took = window.Stand.took; window.Stand.took = undefined; return took").await;
+        let ms = |name: &str| took[name].as_f64().unwrap();
+        Took { shown_ms: ms("shown_ms"), kept_ms: ms("kept_ms") }
     }
 
     /// Waits until everything that this person tapped is with the shop.

@@ -114,3 +114,28 @@ async fn the_next_hand_looks_at_each_open_bolt_before_it_takes_on_what_was_left(
     tablet.close().await;
     floor.close().await;
 }
+
+#[tokio::test]
+async fn the_bolt_check_lists_what_was_touched_and_closes_what_is_finger_tight() {
+    let Some(driver) = Driver::start() else { return };
+    let floor = ShopFloor::open().await;
+    let tablet = Tablet::at(&driver, &floor, "Hazel", IN_WORK).await;
+    tablet.go(&floor, "wheels-seated").await;
+    tablet.press("#deed-done").await;
+    tablet.until("document.querySelectorAll('[data-close]').length === 2").await;
+    tablet.go(&floor, "first-bolt-check").await;
+    tablet.says("Finger-tight: ").await;
+    tablet.press_words("Closed").await;
+    tablet.until("[...document.querySelectorAll('.bolt-group h2')].some((one) => one.textContent.startsWith('At value'))").await;
+    assert_eq!(tablet.step().await, "first-bolt-check", "the list stays");
+    tablet.all_sent().await;
+    tablet.press(".more").await;
+    tablet.press_words("Bolts: open, at value, witnessed").await;
+    tablet.says("Bolts that were touched").await;
+    tablet.says("Off: ").await;
+    assert!(!tablet.has(".bolt-group [data-close]").await, "it is only looked at");
+    tablet.press_words("Back to the step").await;
+    assert_eq!(tablet.step().await, "first-bolt-check");
+    tablet.close().await;
+    floor.close().await;
+}

@@ -1,101 +1,147 @@
-//! The rear derailleur does not shift as it should: what is seen goes in, causes and the next thing to do come out.
+//! Something does not work as it should: one page a part that troubles, the answer above what is seen. Begin with
+//! [`routes`].
 //!
 //! Everything stands in the address, so the page is the same after a reload and asks the job for nothing but its plan.
 
-mod read;
+mod brake;
+mod front;
+mod noise;
+mod rear;
+mod symptoms;
 
-use super::{card, forms, room};
+use super::{forms, room};
 use crate::ask::Ask;
 use crate::card::JobCard;
-use crate::failure::{Failure, FieldFault};
 use crate::reply::Reply;
 use crate::routes::{Route, show};
 use crate::who::Access;
 use catalog::{Dimension, Slot, Value};
-use document::ComplaintDocument;
-use document::complaint::RearDocument;
+use document::complaint::CauseDocument;
 use fit::When;
-use fit::complaint::words::{shift_word, sound_word};
-use fit::complaint::{Grid, Shift, Sound, answer, beside};
+use fit::complaint::BrakeKind;
 use fit::pairs::teeth;
 use maud::{Markup, html};
-use quantity::{Reading, digits};
-use read::{HISTORY, LIMITS, QUESTIONS, Sheet, WINDOWS};
-
-/// Where the plan does not know the cassette or the derailleur: the commonest of the trade, said on the page.
-const USUAL_GEARS: u32 = 11;
-const USUAL_RATIO: f64 = 1.4;
+use quantity::{Reading, Teeth, digits};
 
 pub(crate) fn routes() -> Vec<Route> {
-    vec![show("/jobs/{job}/fault", Access::Staff, page)]
+    vec![
+        show("/jobs/{job}/fault", Access::Staff, rear::page),
+        show("/jobs/{job}/fault/front", Access::Staff, front::page),
+        show("/jobs/{job}/fault/brake", Access::Staff, brake::page),
+        show("/jobs/{job}/fault/noise", Access::Staff, noise::page),
+    ]
 }
 
-/// The drive that the complaint is about.
-struct Drive {
-    gears: u32,
-    ratio: f64,
-    assumed: bool,
+/// A part that troubles.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Trouble {
+    Rear,
+    Front,
+    Brake,
+    Noise,
 }
 
-impl Drive {
-    fn of(card: &JobCard) -> Self {
-        let build = &card.plan.build;
-        let cogs = [When::After, When::Before].map(|when| teeth(build, when, Dimension::Cogs).len());
-        let ratio = [When::After, When::Before].into_iter().find_map(|when| {
-            match build.reading(Slot::RearDerailleur, when, Dimension::ShiftRatio) {
-                Reading::Taken(Value::Ratio(ratio)) => Some(ratio.value.to_f64()),
-                _ => None,
-            }
-        });
-        let gears = cogs.into_iter().find(|count| *count > 0).and_then(|count| u32::try_from(count).ok());
-        Self {
-            gears: gears.unwrap_or(USUAL_GEARS),
-            ratio: ratio.unwrap_or(USUAL_RATIO),
-            assumed: gears.is_none() || ratio.is_none(),
+impl Trouble {
+    /// Its page, under that of the job.
+    fn path(self) -> &'static str {
+        match self {
+            Self::Rear => "/fault",
+            Self::Front => "/fault/front",
+            Self::Brake => "/fault/brake",
+            Self::Noise => "/fault/noise",
+        }
+    }
+
+    fn words(self) -> &'static str {
+        match self {
+            Self::Rear => "Rear derailleur",
+            Self::Front => "Front derailleur",
+            Self::Brake => "A brake",
+            Self::Noise => "A noise",
         }
     }
 }
 
-fn page(ask: &Ask) -> Result<Reply, Failure> {
-    let card = card(ask)?;
-    let drive = Drive::of(&card);
-    let sheet = Sheet::read(&ask.query, drive.gears)?;
-    let mut complaint = sheet.complaint(card.number(), drive.gears, drive.ratio);
-    // A plan of another number of cogs cannot be: the grid is made from it.
-    beside(&mut complaint, &card.plan).map_err(|why| FieldFault::one("Cogs", "", why.to_string()))?;
-    let findings = answer(&complaint).map_err(|why| FieldFault::one("What was seen", "", why.to_string()))?;
-    let document = ComplaintDocument::of(&complaint, &findings);
-    let here = super::address(&card, "/fault");
+/// The page of a part that troubles.
+pub(crate) fn address_of(card: &JobCard, trouble: Trouble) -> String {
+    super::address(card, trouble.path())
+}
+
+/// The known tooth counts of the bike: as it will be, or as it was found.
+fn teeth_of(card: &JobCard, dimension: Dimension) -> Vec<Teeth> {
+    let of = |when| teeth(&card.plan.build, when, dimension);
+    [When::After, When::Before].map(of).into_iter().find(|teeth| !teeth.is_empty()).unwrap_or_default()
+}
+
+/// A reading of the bike as it will be, or as it was found.
+fn reading(card: &JobCard, slot: Slot, dimension: Dimension) -> Option<Value> {
+    let of = |when| card.plan.build.reading(slot, when, dimension);
+    [When::After, When::Before].map(of).into_iter().find_map(|reading| match reading {
+        Reading::Taken(value) => Some(value),
+        _ => None,
+    })
+}
+
+/// The kind of brake that the plan knows.
+fn brake_of(card: &JobCard) -> Option<BrakeKind> {
+    let word = |dimension| {
+        let found = reading(card, Slot::Calipers, dimension)?;
+        Some(intake::value_text(Slot::Calipers, dimension, &Reading::Taken(found)))
+    };
+    let is_fluid = word(Dimension::CaliperFluid).is_some_and(|fluid| !fluid.starts_with("cable"));
+    if is_fluid {
+        return Some(BrakeKind::FluidDisc);
+    }
+    let mount = word(Dimension::CaliperMount)?;
+    Some(if mount.starts_with("disc") { BrakeKind::CableDisc } else { BrakeKind::Rim })
+}
+
+/// What is offered, in its order: what this bike has comes first.
+fn offered(card: &JobCard) -> [Trouble; 4] {
+    // One ring needs no derailleur in front; where the rings are not known it may be there.
+    if teeth_of(card, Dimension::Rings).len() == 1 {
+        [Trouble::Rear, Trouble::Brake, Trouble::Noise, Trouble::Front]
+    } else {
+        [Trouble::Rear, Trouble::Front, Trouble::Brake, Trouble::Noise]
+    }
+}
+
+/// A page of a complaint: the choice of the part at the top, the answer, and the form of what is seen.
+struct Finder<'a> {
+    card: &'a JobCard,
+    trouble: Trouble,
+    scripts: &'static [&'static str],
+    answer: Markup,
+    seen: Markup,
+    /// Buttons beside *What is it?*.
+    beside: Markup,
+}
+
+fn finder(ask: &Ask, finder: Finder<'_>) -> Reply {
+    let Finder { card, trouble, scripts, answer, seen, beside } = finder;
+    let here = super::address(card, trouble.path());
     let body = html! {
         div.fault {
-            section.next #answer aria-live="polite" {
-                @if let Some(rear) = &document.rear { (told(&card, &document, rear)) }
+            nav.troubles aria-label="Which part troubles?" {
+                @for other in offered(card) {
+                    a.button href=(super::address(card, other.path())) aria-current=[(other == trouble).then_some("page")] { (other.words()) }
+                }
             }
+            section.next #answer aria-live="polite" { (answer) }
             form #seen method="get" action=(here) hx-get=(here) hx-target="#answer" hx-select="#answer" hx-swap="outerHTML" hx-trigger="change delay:200ms" hx-sync="this:replace" hx-replace-url="true" {
-                (grid(&sheet, &drive))
-                (checks(ask, &drive))
+                (seen)
                 div.answers {
                     button.main { "What is it?" }
-                    @if sheet.has_now() {
-                        button name="next" value="yes" formaction=(here) { "I turned clicks: a new grid" }
-                    }
+                    (beside)
                     a.button href=(here) { "Begin again" }
-                    a.button href=(super::address(&card, "/stand")) { "Back to the stand" }
+                    a.button href=(super::address(card, "/stand")) { "Back to the stand" }
                 }
             }
         }
     };
-    // A new grid: the one just taken goes with the earlier ones, and the page begins empty.
-    if ask.query.text("next") == "yes" && sheet.has_now() {
-        return Ok(Reply::Go(carried_on(ask, &here, &sheet)));
-    }
-    Ok(with_script(room(ask, &card, "/stand", body)))
-}
-
-fn with_script(reply: Reply) -> Reply {
-    match reply {
+    match room(ask, card, "/stand", body) {
         Reply::Page(mut page) => {
-            page.scripts = &["fault.js"];
+            page.scripts = scripts;
             // Its own fields are not swept away because somebody else does something to the job.
             page.follows = None;
             Reply::Page(page)
@@ -104,45 +150,17 @@ fn with_script(reply: Reply) -> Reply {
     }
 }
 
-/// The address of the page with the grid put behind the earlier ones.
-fn carried_on(ask: &Ask, here: &str, sheet: &Sheet) -> String {
-    let mut pairs: Vec<(&str, String)> = Vec::new();
-    pairs.extend(sheet.before.iter().map(|(text, _)| ("grid", text.clone())));
-    pairs.push(("grid", sheet.carry()));
-    for name in kept_names() {
-        pairs.extend(
-            ask.query.all(name).iter().filter(|text| !text.is_empty()).map(|text| (name, text.clone())),
-        );
-    }
-    pairs.push(("clicks", sheet.now.clicks.to_string()));
-    let query: Vec<String> =
-        pairs.iter().map(|(name, text)| format!("{name}={}", crate::routes::escape(text))).collect();
-    format!("{here}?{}", query.join("&"))
+fn percent(probability: f64) -> String {
+    format!("{} %", digits::fixed(100.0 * probability, 0))
 }
 
-/// What stays true when a new grid begins.
-fn kept_names() -> impl Iterator<Item = &'static str> {
-    const OTHERS: [&str; 8] = ["high", "low", "high-set", "low-set", "stack", "from", "to", "history"];
-    const COUNTED: [&str; 9] = ["w1", "u1", "v1", "w2", "u2", "v2", "w3", "u3", "v3"];
-    QUESTIONS.iter().map(|(name, ..)| *name).chain(OTHERS).chain(COUNTED)
-}
-
-/// The answer.
-fn told(card: &JobCard, document: &ComplaintDocument, rear: &RearDocument) -> Markup {
-    let percent = |probability: f64| format!("{} %", digits::fixed(100.0 * probability, 0));
-    let likeliest = rear.causes.iter().take(5);
+/// The likeliest causes, with probability and word.
+fn causes(all: &[CauseDocument]) -> Markup {
     html! {
-        h2 { "Next" }
-        @if document.stop_riding { p.stop { "This bike is not ridden before it is mended." } }
-        @for words in &rear.next.words { p.big-words { (words) } }
-        p { "Because " (rear.next.reason) ". About " (digits::fixed(rear.next.minutes, 1)) " min." }
-        @if rear.stop_adjusting {
-            p.stop { "Stop adjusting: hardly any setting of the adjuster cures this. Replace or straighten." }
-        }
         table {
             caption { "Causes, the likeliest first" }
             tbody {
-                @for cause in likeliest {
+                @for cause in all.iter().take(5) {
                     tr {
                         td.number { (percent(cause.probability)) }
                         td { (cause.word) }
@@ -151,117 +169,30 @@ fn told(card: &JobCard, document: &ComplaintDocument, rear: &RearDocument) -> Ma
                 }
             }
         }
-        @if rear.rather_two { p { "One cause alone does not explain this: look for two." } }
-        @match &rear.clicks {
-            Some(clicks) => {
-                p { "Where clicks cure it (" (percent(rear.curable_by_clicks)) "): "
-                    @if clicks.mean < 0.0 { "take off " } @else { "add " }
-                    strong { (digits::fixed(clicks.mean.abs(), 0)) } " ± " (digits::fixed(clicks.deviation.ceil(), 0)) ", one at a time." }
-            }
-            None => { p { "Clicks cure it in " (digits::fixed(100.0 * rear.curable_by_clicks, 0)) " of 100 such bikes." } }
-        }
-        p.quiet { "Limits come before tension. What the maker of a part prints wins." }
-        @let best = rear.causes.first().map_or("no cause found", |cause| cause.cause);
-        (forms::act(card, "noted", "/fault", html! {
-            input type="hidden" name="words" value=(format!("Fault of the rear derailleur: {best}; next: {}", rear.next.words.join("; ")));
+    }
+}
+
+/// The button that keeps the answer.
+fn into_the_record(card: &JobCard, trouble: Trouble, words: &str) -> Markup {
+    forms::act(
+        card,
+        "noted",
+        trouble.path(),
+        html! {
+            input type="hidden" name="words" value=(words);
             button { "Write this into the record" }
-        }))
-    }
+        },
+    )
 }
 
-/// The words of a cell: nothing was tried, then the words in their order.
-fn cell(name: &str, label: String, chosen: Option<&str>, words: &[&str]) -> Markup {
-    html! {
-        select.cell name=(name) aria-label=(label) {
-            option value="" { "untested" }
-            @for word in words { option value=(word) selected[chosen == Some(*word)] { (word) } }
-        }
-    }
-}
-
-fn grid(sheet: &Sheet, drive: &Drive) -> Markup {
-    let shifts = Shift::ALL.map(shift_word);
-    let sounds = Sound::ALL.map(sound_word);
-    html! {
-        section.card {
-            h2 { "Shifts, gear by gear" }
-            p { "On the stand, one detent at a time, the chain once round before it is judged. Press a field until its word is right." }
-            @if drive.assumed { p.doubt { "Cogs or ratio of this derailleur are not on record: " (drive.gears) " cogs and a ratio of " (digits::fixed(drive.ratio, 1)) " are taken." } }
-            @for (text, before) in &sheet.before {
-                input type="hidden" name="grid" value=(text);
-                p.quiet { "A grid was taken " (at_clicks(before)) "." }
-            }
-            label for="clicks" { "This grid: clicks added since it was found, taken off with a minus" }
-            input #clicks name="clicks" inputmode="numeric" value=(sheet.now.clicks) autocomplete="off";
-            table.grid {
-                thead { tr { th { "Gear" } th { "To larger cog" } th { "To smaller cog" } th { "Noise in it" } } }
-                tbody { @for (at, row) in sheet.now.rows.iter().enumerate() {
-                    @let gear = at + 1;
-                    tr {
-                        th scope="row" { (gear) @if gear == 1 { span.quiet { " smallest" } } @else if gear == sheet.now.rows.len() { span.quiet { " largest" } } }
-                        td { @if gear > 1 { (cell(&format!("l{gear}"), format!("into gear {gear} from the smaller cog"), row.to_larger.map(shift_word), &shifts)) } }
-                        td { @if gear < sheet.now.rows.len() { (cell(&format!("s{gear}"), format!("into gear {gear} from the larger cog"), row.to_smaller.map(shift_word), &shifts)) } }
-                        td { (cell(&format!("n{gear}"), format!("noise in gear {gear}"), row.sound.map(sound_word), &sounds)) }
-                    }
-                } }
-            }
-        }
-    }
-}
-
-fn at_clicks(grid: &Grid) -> String {
-    match grid.clicks {
-        0 => "as it was found".to_owned(),
-        more if more > 0 => format!("with {more} clicks added"),
-        less => format!("with {} clicks taken off", less.abs()),
-    }
-}
-
-fn choice(ask: &Ask, name: &str, label: &str, answers: &[(&str, String)]) -> Markup {
+/// A choice of a few answers.
+fn choice(ask: &Ask, name: &str, label: &str, none: &str, answers: &[(&str, String)]) -> Markup {
     html! {
         div.check-line {
             label for=(name) { (label) }
             select id=(name) name=(name) {
-                option value="" { "not looked" }
+                @if !none.is_empty() { option value="" { (none) } }
                 @for (word, words) in answers { option value=(word) selected[ask.query.text(name) == *word] { (words) } }
-            }
-        }
-    }
-}
-
-fn checks(ask: &Ask, drive: &Drive) -> Markup {
-    let limits = |ends: &str| LIMITS.map(|(word, _)| (word, format!("{word} {ends}")));
-    let stack: Vec<(String, String)> =
-        (2..=drive.gears).map(|gear| (gear.to_string(), format!("wrong from cog {gear} on"))).collect();
-    let field = |name: String, label: &str| {
-        html! {
-            span { label for=(name) { (label) } input id=(name) name=(name) inputmode="numeric" size="4" value=(ask.query.text(&name)) autocomplete="off"; }
-        }
-    };
-    html! {
-        section.card {
-            h2 { "Looked at and tried" }
-            (choice(ask, "high", "Cable slack, body pushed by hand: at the smallest cog", &limits("at the smallest cog")))
-            (choice(ask, "low", "The same at the largest cog", &limits("at the largest cog")))
-            @for (name, words) in [("high-set", "The limit at the smallest cog was set since"), ("low-set", "The limit at the largest cog was set since")] {
-                label.choice { input type="checkbox" name=(name) value="yes" checked[ask.query.text(name) == "yes"]; (words) }
-            }
-            @for (name, label, answers) in QUESTIONS {
-                @let answers: Vec<(&str, String)> = answers.iter().map(|(word, words, _)| (*word, (*words).to_owned())).collect();
-                (choice(ask, name, label, &answers))
-            }
-            @let stack: Vec<(&str, String)> = std::iter::once(("even", "even".to_owned())).chain(stack.iter().map(|(key, words)| (key.as_str(), words.clone()))).collect();
-            (choice(ask, "stack", "Caliper through the cassette", &stack))
-            h3 { "Click window" }
-            p.quiet { "Clicks added until the shift to the smaller cog first fails, and clicks taken off until the shift to the larger first fails." }
-            @for row in 1..=WINDOWS {
-                div.window-line { (field(format!("w{row}"), "Gear")) (field(format!("u{row}"), "added")) (field(format!("v{row}"), "taken off")) }
-            }
-            h3 { "Clicks that were tried and turned back" }
-            div.window-line { (field("from".to_owned(), "From")) (field("to".to_owned(), "to")) }
-            h3 { "What happened to it before" }
-            @for (name, words) in HISTORY {
-                label.choice { input type="checkbox" name="history" value=(name) checked[ask.query.all("history").iter().any(|said| said == name)]; (words) }
             }
         }
     }

@@ -3,7 +3,9 @@
 //! The page is a shell without anything of the job in it; what it shows comes from `stand.json` ([`view`]), what is
 //! tapped goes to `taps` ([`taps`]). The tablet keeps both while the network is gone.
 
+pub(crate) mod bolt;
 pub(crate) mod expected;
+pub(crate) mod pictures;
 pub(crate) mod taps;
 pub(crate) mod view;
 
@@ -23,6 +25,7 @@ pub(crate) fn routes() -> Vec<Route> {
     vec![
         show("/jobs/{job}/stand", Access::Staff, page),
         show("/jobs/{job}/stand.json", Access::Staff, data),
+        show("/jobs/{job}/stand/pictures.json", Access::Staff, drawn),
         change("/jobs/{job}/taps", Access::Staff, taps::take),
         change("/jobs/{job}/stand/photo", Access::Staff, photo).up_to(MOST_PHOTO_BYTES),
         show("/worker.js", Access::Anyone, worker),
@@ -42,7 +45,14 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
         }
     };
     let mut page = Page::bare(format!("{number} Stand"), body);
-    page.scripts = &["stand-store.js", "stand-state.js", "stand-pad.js", "stand.js"];
+    page.scripts = &[
+        "stand-store.js",
+        "stand-state.js",
+        "stand-pad.js",
+        "stand-picture.js",
+        "stand-bolts.js",
+        "stand.js",
+    ];
     Ok(Reply::Page(page))
 }
 
@@ -52,6 +62,14 @@ fn data(ask: &Ask) -> Result<Reply, Failure> {
     serde_json::to_value(view)
         .map(Reply::Json)
         .map_err(|why| Failure::Fault { what: "the stand does not become data", why: why.to_string() })
+}
+
+/// The pictures of the steps; their mark stands in the data of the steps.
+fn drawn(ask: &Ask) -> Result<Reply, Failure> {
+    let card = card(ask)?;
+    serde_json::to_value(pictures::of(&card, &ask.house.workshop.book)?)
+        .map(Reply::Json)
+        .map_err(|why| Failure::Fault { what: "the pictures do not become data", why: why.to_string() })
 }
 
 /// A photo of a problem: the bytes of the picture, what it shows after the question mark. The same picture with the

@@ -1,25 +1,25 @@
 //! What the stand shows, as data: the steps in their order with everything that the hand has to know before it reaches,
 //! and how far each is. Begin with [`of`].
 
+use super::bolt::{Bolt, bolt};
 use super::expected::{self, Value};
+use super::pictures;
 use crate::card::JobCard;
 use crate::clock;
 use crate::failure::Failure;
 use crate::house::House;
+use crate::pages::job::fault::{self, Trouble};
 use crate::pages::job::overview::{parking_words, reason_words};
 use crate::pages::job::plan::headline;
 use crate::pages::job::record;
 use crate::skills;
 use crate::who::Who;
-use catalog::{Dimension, Slot};
-use document::{LaidWork, MinutesDocument, basis_words};
+use document::{LaidWork, MinutesDocument};
+use fit::Verdict;
 use fit::words::verdict_words;
-use fit::{Hazard, Verdict, When};
-use quantity::Torque;
 use serde::Serialize;
 use shop::job::gate::stand_steps;
-use shop::torque::closing;
-use shop::{Book, Closing, Event, Fastener, FastenerId, Placed, StepId, Tightness, TorqueRange};
+use shop::{Book, Event, FastenerId, Placed, StepId};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Everything of a job that the stand shows.
@@ -47,6 +47,8 @@ pub(crate) struct View {
     looks: BTreeMap<&'static str, String>,
     latest: Vec<Latest>,
     causes: &'static [&'static str],
+    /// The mark of the pictures that belong to these steps.
+    pictures: String,
 }
 
 /// How a job was left.
@@ -88,6 +90,10 @@ struct Step {
     moves_something: bool,
     /// Whether it is a ride, which is recorded as one.
     ride: bool,
+    /// Whether it goes over every bolt that was touched.
+    all_bolts: bool,
+    /// The page that finds the fault where this step does not come right.
+    fault: Option<String>,
     consumable: Option<&'static str>,
     caution: Option<String>,
     fasteners: Vec<&'static str>,
@@ -111,26 +117,6 @@ struct Because {
 struct Done {
     by: String,
     at: String,
-}
-
-/// A fastener.
-#[derive(Serialize)]
-struct Bolt {
-    title: &'static str,
-    /// Whether it hurts the rider if it is open.
-    hurts: bool,
-    /// `hand`, `range`, or `print` where the part has to be asked.
-    closing: &'static str,
-    least: Option<f64>,
-    most: Option<f64>,
-    basis: &'static str,
-    condition: Option<&'static str>,
-    carbon: Option<&'static str>,
-    left_hand: Option<String>,
-    /// `untouched`, `off`, `finger-tight`, `at value`, `at value and witnessed`.
-    state: &'static str,
-    torque: Option<f64>,
-    by: Option<String>,
 }
 
 /// One of the last entries.
@@ -212,6 +198,7 @@ pub(crate) fn of(house: &House, card: &JobCard, who: &Who) -> Result<View, Failu
         looks: looks(card),
         latest: latest(card, book),
         causes: &CAUSES,
+        pictures: pictures::mark(card),
     })
 }
 
@@ -259,6 +246,8 @@ fn step(card: &JobCard, book: &Book, placed: &Placed<'_>, at_stand: &[StepId]) -
         strips: work.strips,
         moves_something: work.moves_something,
         ride: step.id == ride,
+        all_bolts: step.id.0 == "first-bolt-check",
+        fault: fault_of(step.id.0).map(|trouble| fault::address_of(card, trouble)),
         consumable: step.notes.consumable,
         caution: step.notes.caution.map(str::to_owned),
         fasteners: step.fasteners.iter().map(|id| id.0).collect(),
@@ -279,87 +268,13 @@ fn step(card: &JobCard, book: &Book, placed: &Placed<'_>, at_stand: &[StepId]) -
     }
 }
 
-fn bolt(card: &JobCard, id: FastenerId) -> Option<(&'static str, Bolt)> {
-    let fastener = Fastener::find(id)?;
-    let setting = closing(fastener, &[], &[], None).ok().flatten();
-    // What was printed on the part and read once is not read again.
-    let read = read_before(card, id);
-    let range = match (read, setting.as_ref().and_then(|setting| setting.torque)) {
-        (Some(read), _) => Some((read.least, read.most)),
-        (None, torque) => torque,
-    };
-    let nm = |torque: Torque| (torque.to_newton_metres() * 10.0).round() / 10.0;
-    let (state, torque, by) = match card.state().record.fasteners().get(&id) {
-        None => ("untouched", None, None),
-        Some(known) => match known {
-            Tightness::Off | Tightness::FingerTight => (known.words(), None, None),
-            Tightness::AtValue { torque, by } | Tightness::Witnessed { torque, by, .. } => {
-                (known.words(), torque.map(nm), Some(by.to_string()))
-            }
-        },
-    };
-    let bolt = Bolt {
-        title: fastener.title,
-        hurts: fastener.hazard == Hazard::Rider,
-        closing: match fastener.closing {
-            Closing::ByHand => "hand",
-            Closing::Range(..) => "range",
-            Closing::AsPrinted if read.is_some() => "range",
-            Closing::AsPrinted => "print",
-        },
-        least: range.map(|(least, _)| nm(least)),
-        most: range.map(|(_, most)| nm(most)),
-        basis: match (&setting, read) {
-            (_, Some(_)) => "as read before",
-            (Some(setting), None) => basis_words(setting.basis),
-            (None, None) => "",
-        },
-        condition: setting
-            .as_ref()
-            .and_then(|setting| setting.condition)
-            .filter(|condition| *condition != "none"),
-        carbon: setting.as_ref().and_then(|setting| setting.carbon),
-        left_hand: left_hand(card, id),
-        state,
-        torque,
-        by,
-    };
-    Some((id.0, bolt))
-}
-
-/// The range that the last tightening of a fastener went by.
-fn read_before(card: &JobCard, id: FastenerId) -> Option<TorqueRange> {
-    card.job.entries().iter().rev().find_map(|entry| match &entry.event {
-        Event::Tightened { fastener, wanted, .. } if *fastener == id => Some(*wanted),
-        _ => None,
-    })
-}
-
-/// A thread that turns the other way is said before the hand turns it.
-fn left_hand(card: &JobCard, id: FastenerId) -> Option<String> {
-    match id.0 {
-        "pedals" => Some("Left pedal: left-hand thread. Both close toward the front wheel.".to_owned()),
-        "bottom-bracket-cups" => {
-            let build = &card.plan.build;
-            let found = build.reading(Slot::Frame, When::Before, Dimension::DriveCup);
-            let hand =
-                found.is_answered().then(|| intake::value_text(Slot::Frame, Dimension::DriveCup, &found));
-            let new = build.reading(Slot::BottomBracket, When::After, Dimension::CupThread);
-            let thread = new
-                .is_answered()
-                .then(|| intake::value_text(Slot::BottomBracket, Dimension::CupThread, &new));
-            match (hand, thread) {
-                (Some(hand), _) if hand.starts_with("left-hand") => {
-                    Some("Drive-side cup: left-hand thread.".to_owned())
-                }
-                (Some(hand), _) if hand.starts_with("right-hand") => None,
-                (_, Some(thread)) if thread.starts_with("1.37x24") => {
-                    Some("Drive-side cup of 1.37x24: left-hand thread.".to_owned())
-                }
-                (_, Some(thread)) if thread.starts_with("pressed") => None,
-                _ => Some("Drive-side cup: 1.37x24 has a left-hand thread; look before you turn.".to_owned()),
-            }
-        }
+/// The part that troubles where a step of setting does not come right.
+fn fault_of(step: &str) -> Option<Trouble> {
+    match step {
+        "rear-index" | "rear-limits" | "b-gap-final" => Some(Trouble::Rear),
+        "front-cable" | "front-low-limit" => Some(Trouble::Front),
+        "brakes-set" | "static-brake-test" | "bleed-front" | "bleed-rear" => Some(Trouble::Brake),
+        "readjust" => Some(Trouble::Noise),
         _ => None,
     }
 }

@@ -77,13 +77,17 @@ pub(super) const QUESTIONS: &[Question] = &[
 pub(super) const LIMITS: [(&str, LimitSeen); 3] =
     [("right", LimitSeen::Right), ("tight", LimitSeen::Tight), ("open", LimitSeen::Open)];
 
-/// What happened before: the name of the box and its words.
-pub(super) const HISTORY: [(&str, &str); 5] = [
+/// What happened before, and when it shows: the name of the box and its words.
+pub(super) const HISTORY: [(&str, &str); 9] = [
     ("new-housing", "new housing or inner"),
     ("fall", "it fell, or travelled lying"),
     ("new-wheel", "another wheel or cassette"),
     ("used-derailleur", "the derailleur was used on another bike"),
     ("new-chain", "a new chain on old cogs"),
+    ("drifted", "it was right and went out over some days"),
+    ("worse-on-road", "better on the stand than on the road, under load"),
+    ("changes-with-bars", "it changes when the bars are turned"),
+    ("since-wet", "it began after rain, washing or salt"),
 ];
 
 /// Rows of the click window on the page.
@@ -240,6 +244,10 @@ fn history(fields: &Fields) -> History {
         new_wheel: said("new-wheel"),
         used_derailleur: said("used-derailleur"),
         new_chain: said("new-chain"),
+        drifted: said("drifted"),
+        worse_on_road: said("worse-on-road"),
+        changes_with_bars: said("changes-with-bars"),
+        since_wet: said("since-wet"),
         ..History::default()
     }
 }
