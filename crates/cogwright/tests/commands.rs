@@ -127,6 +127,7 @@ fn the_answer_as_json_has_its_parts() {
         "to_measure",
         "cautions",
         "nothing_chosen",
+        "stopped",
         "cautions_for_customer",
         "pulls",
         "ride",

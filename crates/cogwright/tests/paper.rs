@@ -41,6 +41,17 @@ fn a_folder_that_cannot_be_made_is_named_in_the_error() {
 }
 
 #[test]
+fn a_file_that_cannot_be_written_is_named_in_the_error_and_no_draft_is_left() {
+    let folder = folder("paper-in-the-way");
+    fs::create_dir_all(folder.join("hang-tag.pdf").join("something")).unwrap();
+    let output = sheet(&["--example", "--to", folder.to_str().unwrap(), "--only", "hang-tag"]);
+    assert_eq!(output.status.code(), Some(2));
+    let words = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(words.contains("hang-tag.pdf") && !words.contains("panicked"), "{words}");
+    assert_eq!(fs::read_dir(&folder).unwrap().count(), 1, "no draft is left behind");
+}
+
+#[test]
 fn a_sheet_that_does_not_exist_is_answered_with_those_that_do() {
     let output = sheet(&["--example", "--to", "x", "--only", "poster"]);
     assert_eq!(output.status.code(), Some(2));

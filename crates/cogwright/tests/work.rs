@@ -44,6 +44,31 @@ fn steps_counted_once_are_fewer_minutes_than_line_by_line() {
     }
 }
 
+/// Brakes that are worked by oil have no inner to anchor: whoever works by the list would look for one. What is opened is bled.
+#[test]
+fn brakes_worked_by_oil_are_routed_and_bled_and_have_no_inners() {
+    let case = |name: &str| format!("{}/../../cases/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+    for name in ["case-7-disc", "case-7b-hoses"] {
+        let document = json(&[case(name).as_str()]);
+        let has = |key: &str, list: &str, id: &str| {
+            document[list].as_array().unwrap().iter().any(|row| row[key] == id)
+        };
+        for step in ["hoses-route", "bleed-front", "bleed-rear", "disc-calipers-centre", "brakes-set"] {
+            assert!(has("step", "order", step), "{name} {step}");
+        }
+        for step in ["brake-inners", "brake-housings", "calipers-fit"] {
+            assert!(!has("step", "order", step), "{name} {step}");
+        }
+        assert!(
+            !has("fastener", "bolts", "brake-anchor-front") && !has("operation", "operations", "calipers")
+        );
+    }
+    // By cable on a rim nothing of this comes.
+    let document = json(&["--example"]);
+    let steps = document["order"].as_array().unwrap();
+    assert!(!steps.iter().any(|step| step["step"] == "bleed-front" || step["step"] == "hoses-route"));
+}
+
 #[test]
 fn reasons_are_shown_on_request() {
     let why = "limits come before the tension";

@@ -23,6 +23,8 @@ pub struct PlanDocument {
     pub name: String,
     /// The worst verdict: works, remedy, marginal, measure, fails or refused.
     pub verdict: &'static str,
+    /// Key of the rule that ends the job: nothing is ordered, measured or turned after it; null if none does.
+    pub stopped: Option<&'static str>,
     /// Where a wish has no part chosen for it, so that no verdict stands: what to do. The sets that `choose` offers, or why
     /// there is none and what would open the way, are its own document.
     pub nothing_chosen: Option<&'static str>,
@@ -274,6 +276,7 @@ impl PlanDocument {
         Self {
             name: plan.name.clone(),
             verdict: plan.verdict.word(),
+            stopped: plan.stopped.map(|rule| rule.id),
             nothing_chosen: plan.nothing_chosen.map(fit::NothingChosen::words),
             flags: plan.flags.clone(),
             flags_for_customer: plan.flags_for_customer.clone(),

@@ -7,7 +7,10 @@ use quantity::Torque;
 use schemars::JsonSchema;
 use serde::Serialize;
 use shop::torque::{Basis, Setting, in_unit};
-use shop::{Because, Book, BookError, Circumstances, Labour, Marginal, OperationId, Placed, Wanted, wanted};
+use shop::{
+    Because, Block, Book, BookError, Circumstances, FastenerId, Labour, Marginal, OperationId, Placed,
+    Wanted, wanted,
+};
 
 /// Everything that the work of a refit is made of: laid once, told on the screen, in JSON and on paper.
 #[derive(Clone, Debug)]
@@ -57,6 +60,13 @@ impl<'a> LaidWork<'a> {
             .collect::<Result<_, BookError>>()?;
         let labour = book.labour(&all, circumstances.age)?;
         Ok(Self { wanted, labour, lines, order: book.order(&all)? })
+    }
+
+    /// Whether a fastener is closed in this job. A step of taking off that several sorts of brake share names the fasteners of
+    /// all of them: what no later step turns is not on this bike, or goes with the old part.
+    pub fn closes(&self, fastener: FastenerId) -> bool {
+        let after = self.order.iter().filter(|placed| placed.step.block != Block::Strip);
+        after.flat_map(|placed| placed.step.fasteners.iter()).any(|turned| *turned == fastener)
     }
 
     /// Why an operation is in this job.

@@ -110,6 +110,14 @@ impl<'a> Ask<'a> {
         self.known(when, dimension).and_then(|value| value.span())
     }
 
+    /// A whole number if it is known; a gap is not noted.
+    pub fn known_count(&mut self, when: When, dimension: Dimension) -> Option<u32> {
+        match self.known(when, dimension) {
+            Some(Value::Count(noted)) => Some(noted.value),
+            _ => None,
+        }
+    }
+
     /// A value of the part in a given slot; a gap is noted.
     pub fn number_in(&mut self, slot: Slot, when: When, dimension: Dimension) -> Option<Span> {
         self.value_in(slot, when, dimension).and_then(|value| value.span())

@@ -6,7 +6,7 @@
 use document::{LaidWork, PlanDocument, WorkDocument};
 use sheet::{Job, JobTag, Paper, SheetKind, Typesetter, drawings};
 use shop::torque::closing;
-use shop::{Book, Circumstances, FASTENERS, Fastener};
+use shop::{Book, Circumstances, FASTENERS};
 
 fn main() {
     divan::main();
@@ -19,10 +19,10 @@ fn documents() -> (PlanDocument, WorkDocument) {
     let plan = fit::plan_with(&refit, &catalogue, &[]);
     let book = Book::start_values();
     let laid = LaidWork::of(&plan, &book, Circumstances::default()).unwrap();
-    let touched = |fastener: &&'static Fastener| {
-        laid.order.iter().any(|placed| placed.step.fasteners.contains(&fastener.id))
-    };
-    let closed = FASTENERS.iter().filter(touched).map(|fastener| closing(fastener, &[], &[], None).unwrap());
+    let closed = FASTENERS
+        .iter()
+        .filter(|fastener| laid.closes(fastener.id))
+        .map(|fastener| closing(fastener, &[], &[], None).unwrap());
     let bolts: Vec<_> = closed.flatten().collect();
     (PlanDocument::of(&plan), WorkDocument::of(&plan, &book, &laid, &bolts))
 }

@@ -290,7 +290,7 @@ impl Drawing {
         }
     }
 
-    /// A dimension line with its value in the middle: arrow heads at both ends, as in technical drawings.
+    /// A dimension line with its value in the middle, if it is not empty: arrow heads at both ends, as in technical drawings.
     pub fn dimension(&mut self, from: Place, to: Place, size_mm: f64, text: impl AsRef<str>) {
         let pen = Pen::solid(0.2, Mark::Set);
         self.line(from, to, pen);
@@ -309,6 +309,9 @@ impl Drawing {
             }
         }
         let middle = Place::new((from.x_mm + to.x_mm) / 2.0, (from.y_mm + to.y_mm) / 2.0 - 1.0);
+        if text.as_ref().is_empty() {
+            return;
+        }
         self.text(middle, size_mm, Anchor::Middle, Weight::Bold, Mark::Set, text);
     }
 

@@ -38,7 +38,7 @@ const WIDTH_MM: f64 = 180.0;
 const VALUE_MM: f64 = 4.2;
 const LABEL_MM: f64 = 3.4;
 
-/// Every drawing of a plan by the name of its file; `pair` is the ring and cog to be drawn from the drive side.
+/// Every drawing of a plan by the name of its file, in an order in which two of common size share a page; `pair` is the ring and cog to be drawn from the drive side.
 pub fn all(plan: &PlanDocument, pair: Option<(u32, u32)>) -> Vec<(&'static str, Drawing)> {
     let mut all = vec![
         ("drivetrain", drivetrain(plan, pair)),
@@ -46,9 +46,9 @@ pub fn all(plan: &PlanDocument, pair: Option<(u32, u32)>) -> Vec<(&'static str, 
         ("plan-view", plan_view(plan)),
         ("gears", gears(plan)),
         ("index", index(plan)),
+        ("tape", tape(plan)),
         ("hands", hands(plan)),
         ("cables", cables(plan)),
-        ("tape", tape(plan)),
         ("wheel", wheel(plan)),
     ];
     all.extend(plan.ride.as_ref().map(|on| ("ride", ride(on))));

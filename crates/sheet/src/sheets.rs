@@ -2,10 +2,11 @@
 //!
 //! Begin with [`Job::sheet`]. Numbers go into the templates as the documents hold them and are only rounded there.
 
+mod told;
+
 use crate::drawing::{Drawing, DrawingError, Shows};
 use crate::drawings::{self, Share, estimate};
 use crate::typeset::SheetFiles;
-use document::plan::FactDocument;
 use document::{PlanDocument, StepDocument, WorkDocument};
 use fast_qr::convert::{Builder, Shape, svg::SvgBuilder};
 use fast_qr::{ECL, QRBuilder};
@@ -129,15 +130,6 @@ pub struct Job<'a> {
     pub pair: Option<(u32, u32)>,
 }
 
-/// A measurement of the bike as found.
-#[derive(Serialize)]
-struct Fact<'a> {
-    what: String,
-    value: &'a str,
-    basis: &'a str,
-    part: &'a str,
-}
-
 impl Job<'_> {
     /// The files of a sheet, for [`Typesetter::pdf`](crate::Typesetter::pdf).
     ///
@@ -149,7 +141,7 @@ impl Job<'_> {
         let mut names: Vec<Value> = Vec::new();
         match kind {
             SheetKind::Drawings => {
-                for (name, drawing) in self.drawings() {
+                for (name, drawing) in paged(self.drawings()) {
                     names.push(json!({
                         "file": format!("{name}.svg"),
                         "title": drawing.title(),
@@ -187,12 +179,16 @@ impl Job<'_> {
             "tag": self.tag,
             "estimate": self.estimate,
             "qr": code.is_some(),
-            "facts": self.facts(),
-            "open": self.open(),
+            "stop": told::stop(self.plan),
+            "facts": told::facts(self.plan),
+            "wear": told::wear(self.plan),
+            "open": told::open(self.plan),
             "cuts": self.plan.geometry.cut_list.value.as_ref().map(|list| &list.cuts),
             "cuts_open": section_words(self.plan.geometry.cut_list.state),
+            "cuts_wanted": &self.plan.geometry.cut_list.wanted,
             "blocks": self.blocks(),
-            "blanks": BLANKS,
+            "blanks": told::blanks(self.work),
+            "records": told::records(self.work),
             "bags": self.bags(),
             "drawings": names,
             "drawn": drawings.keys().collect::<Vec<_>>(),
@@ -229,34 +225,6 @@ impl Job<'_> {
         all
     }
 
-    /// What was measured on the bike, each once, in the order in which the findings use it.
-    fn facts(&self) -> Vec<Fact<'_>> {
-        let mut seen = BTreeSet::new();
-        let facts = self.plan.findings.iter().flat_map(|finding| &finding.facts);
-        let facts: Vec<&FactDocument> =
-            facts.filter(|fact| fact.origin == "found" && seen.insert((fact.part, fact.what))).collect();
-        // What two parts have, such as the rim wall of either wheel, is told with the part.
-        let is_twice = |what| facts.iter().filter(|fact| fact.what == what).count() > 1;
-        let named = |fact: &FactDocument| match is_twice(fact.what) {
-            true => format!("{}, {}", fact.what, fact.part),
-            false => fact.what.to_owned(),
-        };
-        facts
-            .iter()
-            .map(|fact| Fact { what: named(fact), value: &fact.value, basis: &fact.basis, part: fact.part })
-            .collect()
-    }
-
-    /// What stands against beginning, worst first.
-    fn open(&self) -> Vec<String> {
-        let failing = |verdict: &'static str| {
-            let of = self.plan.findings.iter().filter(move |finding| finding.verdict == verdict);
-            of.map(move |finding| finding.question.to_owned())
-        };
-        let to_measure = self.plan.to_measure.iter().map(|row| format!("measure {}", row.what));
-        failing("refused").chain(failing("fails")).chain(failing("marginal")).chain(to_measure).collect()
-    }
-
     /// The order of work by block, steps numbered through, each with the first reason for its place.
     fn blocks(&self) -> Vec<Value> {
         let mut blocks: Vec<(String, Vec<Value>)> = Vec::new();
@@ -268,7 +236,7 @@ impl Job<'_> {
                 steps.push(json!({
                     "at": at + 1,
                     "title": step.title,
-                    "short": short(step.title),
+                    "short": told::short(step.title),
                     "no_way_back": step.no_way_back,
                     "because": reason(step),
                     "fasteners": step.fasteners,
@@ -299,7 +267,7 @@ impl Job<'_> {
         let lines = self.estimate.and_then(|all| all["estimate"]["lines"].as_array());
         let mut by_kind: BTreeMap<String, (i64, String)> = BTreeMap::new();
         for line in lines.into_iter().flatten() {
-            let kind = line["kind"].as_str().unwrap_or_default().replace('_', " ");
+            let kind = kind_words(line["kind"].as_str().unwrap_or_default());
             let currency = line["amount"]["currency"].as_str().unwrap_or_default().to_owned();
             let share = by_kind.entry(kind).or_insert((0, currency));
             share.0 += line["amount"]["minor"].as_i64().unwrap_or_default();
@@ -311,20 +279,40 @@ impl Job<'_> {
     }
 }
 
-/// Values that a refit always writes down and no plan can know.
-const BLANKS: [&str; 6] = [
-    "chain, pitches fitted, link",
-    "gap guide pulley to cog, mm",
-    "hood forward / up, mm",
-    "hanger after, mm",
-    "clicks window, 2 gears",
-    "pad gap front / rear, mm",
-];
+/// Room of a page for drawings, and what stands between two of them, millimetres of A4; on the shorter paper one that has no
+/// room goes over the page.
+const PAGE_MM: f64 = 297.0 - 22.0;
+const BETWEEN_MM: f64 = 6.0;
+/// What the title of the sheet takes of its first page.
+const TITLE_MM: f64 = 18.0;
 
-/// What a step is called where room is short: up to its first pause, if that says enough to go by.
-fn short(title: &str) -> &str {
-    let ends = title.char_indices().filter(|(at, c)| matches!(c, ',' | ';' | ':') && *at >= 12);
-    ends.map(|(at, _)| &title[..at]).next().unwrap_or(title)
+/// Drawings in an order in which they fill pages: after each comes the first of the others that still has room.
+fn paged(mut all: Vec<(&'static str, Drawing)>) -> Vec<(&'static str, Drawing)> {
+    let mut ordered = Vec::with_capacity(all.len());
+    let mut room = PAGE_MM - TITLE_MM;
+    while !all.is_empty() {
+        let fits = |(_, drawing): &(&str, Drawing)| {
+            drawing.shows() == Shows::Picture && drawing.height_mm() + BETWEEN_MM <= room
+        };
+        let at = all.iter().position(fits);
+        if at.is_none() {
+            room = PAGE_MM;
+        }
+        let next = all.remove(at.unwrap_or(0));
+        room -= next.1.height_mm() + BETWEEN_MM;
+        ordered.push(next);
+    }
+    ordered
+}
+
+/// What the lines of a sort are called together.
+fn kind_words(kind: &str) -> String {
+    match kind {
+        "part" => "parts".to_owned(),
+        "small_part" => "small parts".to_owned(),
+        "consumable" => "consumables".to_owned(),
+        other => other.replace('_', " "),
+    }
 }
 
 fn reason(step: &StepDocument) -> Option<&'static str> {

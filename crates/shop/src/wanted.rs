@@ -69,6 +69,12 @@ pub fn wanted(plan: &Plan, circumstances: Circumstances) -> Vec<Wanted> {
     for finding in plan.findings.iter().filter(|finding| finding.verdict == Verdict::Refused) {
         add(OperationId("refused-part"), Because::Refusal(finding.rule.id));
     }
+    // What is opened is bled: new levers or brakes come without their oil, or with a hose that is cut.
+    if bike.fluid && [Slot::Levers, Slot::Calipers].iter().any(|slot| plan.build.changes(*slot)) {
+        for operation in ["bleed-front", "bleed-rear"] {
+            add(OperationId(operation), Because::Circumstance);
+        }
+    }
     for operation in of_the_bike(plan) {
         add(OperationId(operation), Because::Circumstance);
     }
@@ -163,6 +169,9 @@ struct Bike {
     flat_bar: bool,
     shifts_in_front: bool,
     levers_shift: bool,
+    /// The brakes are worked by oil, as far as the parts say so.
+    fluid: bool,
+    disc_brakes: bool,
     hoses: bool,
     brake_cables: bool,
 }
@@ -171,6 +180,10 @@ impl Bike {
     fn of(plan: &Plan, circumstances: Circumstances) -> Self {
         let after = &plan.build.after;
         let rings = plan.build.reading(Slot::Crankset, When::After, Dimension::Rings);
+        let says = |slot, dimension| word(plan, slot, dimension);
+        let works_by = [(Slot::Levers, Dimension::LeverFluid), (Slot::Calipers, Dimension::CaliperFluid)];
+        let fluid = works_by.into_iter().any(|(slot, by)| says(slot, by).is_some_and(|by| by != "cable"));
+        let mount = says(Slot::Calipers, Dimension::CaliperMount);
         let one_ring = matches!(&rings, Reading::Taken(Value::Teeth(rings)) if rings.value.len() == 1);
         Self {
             // Shifters apart from the levers and no tape: a flat bar.
@@ -178,8 +191,10 @@ impl Bike {
             // Unknown rings count as two: a cable too many on the list is struck out, one too few is a second visit.
             shifts_in_front: !one_ring,
             levers_shift: plan.build.shifting_slot(When::After) == Slot::Levers,
-            hoses: circumstances.bleed_front || circumstances.bleed_rear,
-            brake_cables: !(circumstances.bleed_front && circumstances.bleed_rear),
+            fluid,
+            disc_brakes: mount.is_some_and(|mount| mount.starts_with("disc")),
+            hoses: fluid || circumstances.bleed_front || circumstances.bleed_rear,
+            brake_cables: !fluid && !(circumstances.bleed_front && circumstances.bleed_rear),
         }
     }
 
@@ -205,6 +220,8 @@ impl Bike {
             }
             "shifters" => self.with_cables(vec!["levers-flat"], true, false),
             "bar" => self.with_cables(vec![if self.flat_bar { "bar-flat" } else { "bar" }], true, true),
+            // The steps of a rim caliper end at the rim; those of a disc brake at the rotor, by cable or by hose.
+            "calipers" if self.disc_brakes => self.with_cables(vec!["disc-calipers"], false, true),
             "calipers" => vec!["calipers"],
             "stem" => vec!["stem"],
             "headset" => vec!["headset"],

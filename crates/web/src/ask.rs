@@ -31,6 +31,8 @@ pub(crate) struct Ask {
     pub(crate) peer: String,
     /// The page that asked, for the way back.
     pub(crate) uri: String,
+    /// The host and port that the browser went to, if they are such.
+    pub(crate) host: Option<String>,
     /// The cookies.
     pub(crate) cookies: Fields,
 }
@@ -59,6 +61,14 @@ impl Ask {
     /// The version that the page was made from.
     pub(crate) fn seen(&self) -> Option<usize> {
         self.form.text("seen").parse().ok()
+    }
+
+    /// Where pages are reached: as whoever started the server said, or else as this browser reached it.
+    pub(crate) fn reached_at(&self) -> Option<String> {
+        self.house.address.clone().or_else(|| {
+            let scheme = if self.house.secure { "https" } else { "http" };
+            self.host.as_ref().map(|host| format!("{scheme}://{host}"))
+        })
     }
 
     /// Refuses what costs if the address asks too often.

@@ -11,6 +11,7 @@ use crate::serve::Peer;
 use crate::who::{Access, SESSION};
 use axum::body::Bytes;
 use axum::extract::{ConnectInfo, DefaultBodyLimit, RawPathParams, RawQuery, State};
+use axum::http::uri::Authority;
 use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode, Uri, header};
 use axum::response::{IntoResponse, Response};
 use axum::routing::{MethodFilter, on};
@@ -135,6 +136,7 @@ async fn answered(
         peer: peer
             .map_or_else(|| "unknown".to_owned(), |Extension(ConnectInfo(peer))| peer.0.ip().to_string()),
         uri: uri.path_and_query().map_or_else(|| "/".to_owned(), |whole| whole.to_string()),
+        host: host_of(&uri, &headers),
         cookies: cookies(&headers),
         house: house.clone(),
     };
@@ -269,6 +271,13 @@ fn with(mut response: Response, name: &'static str, value: &str) -> Response {
 
 fn text_of<'a>(headers: &'a HeaderMap, name: &HeaderName) -> &'a str {
     headers.get(name).and_then(|value| value.to_str().ok()).unwrap_or_default()
+}
+
+/// Where the browser went: a host with its port, and no name of a person in it. The newer protocol says it in the path.
+fn host_of(uri: &Uri, headers: &HeaderMap) -> Option<String> {
+    let said = || text_of(headers, &header::HOST).parse::<Authority>().ok();
+    let host = uri.authority().cloned().or_else(said)?;
+    (!host.as_str().contains('@')).then(|| host.to_string())
 }
 
 /// The cookies of a request.

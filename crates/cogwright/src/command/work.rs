@@ -41,7 +41,7 @@ fn lay<'a>(args: &Work, plan: &'a Plan, book: &'a Book) -> Result<Sheet<'a>, Fai
     let own = own_book(&args.refit.own)?.torques;
     let laid = LaidWork::of(plan, book, args.circumstances()).map_err(Failure::Book)?;
     let wrench = args.wrench();
-    let bolts = bolts::settings(&laid.order, &args.printed, &own, wrench)?;
+    let bolts = bolts::settings(&laid, &args.printed, &own, wrench)?;
     Ok(Sheet { plan, book, laid, bolts, wrench })
 }
 

@@ -15,6 +15,10 @@ pub struct WheelDocument {
     pub after: Option<LacedDocument>,
     /// Whether the new hub goes into the old rim.
     pub old_rim: bool,
+    /// What the spokes of the wheel that is there in the end wait for.
+    pub open: Vec<&'static str>,
+    /// That wheel over its locknuts; null where it is not known.
+    pub locknuts: Option<SpanDocument>,
     /// How much wider the new hub is over its locknuts.
     pub wider: Option<SpanDocument>,
     /// How far the rim goes to the drive side if all the added width is there.
@@ -32,6 +36,10 @@ pub struct LacedDocument {
     pub right: SpokeDocument,
     /// Spokes.
     pub spokes: u32,
+    /// How often a spoke crosses others of its side.
+    pub crossings: u32,
+    /// Diameter of the circle on which the spokes end in the rim, millimetres.
+    pub spoke_circle_mm: f64,
     /// Tension of the left side as a share of the drive side.
     pub left_share: f64,
     /// Tension of the drive side for which the force along the rim is told, newtons.
@@ -49,6 +57,8 @@ pub struct SpokeDocument {
     pub bracing_deg: f64,
     /// Middle plane to the flange, millimetres.
     pub flange_mm: f64,
+    /// Diameter of the circle of holes in the flange, millimetres.
+    pub hole_circle_mm: f64,
 }
 
 /// The body and what the cassette leaves of it.
@@ -73,6 +83,8 @@ impl WheelDocument {
             before: wheel.before.as_ref().map(LacedDocument::of),
             after: wheel.after.as_ref().map(LacedDocument::of),
             old_rim: wheel.old_rim,
+            open: wheel.open.iter().map(|dimension| dimension.row().words).collect(),
+            locknuts: wheel.locknuts_mm.map(SpanDocument::of),
             wider: wheel.wider_mm.map(SpanDocument::of),
             rim_moves: wheel.rim_moves_mm().map(SpanDocument::of),
             stack: wheel.stack.as_ref().map(StackDocument::of),
@@ -86,11 +98,14 @@ impl LacedDocument {
             length: SpanDocument::of(side.length_mm),
             bracing_deg: round(side.bracing_deg),
             flange_mm: round(side.flange_mm),
+            hole_circle_mm: round(side.hole_circle_mm),
         };
         Self {
             left: side(laced.left),
             right: side(laced.right),
             spokes: laced.spokes,
+            crossings: laced.crossings,
+            spoke_circle_mm: round(laced.spoke_circle_mm),
             left_share: round(laced.left_share),
             drive_side_n: EXAMPLE_TENSION_N,
             rim_n: round(laced.rim_n),

@@ -22,10 +22,14 @@ pub const OTHER_SPOKES_MM: f64 = 1.0;
 pub struct WheelChange {
     /// The spokes of the wheel as found, if its flanges are known.
     pub before: Option<Laced>,
-    /// The spokes of the new hub in its own rim or, where that is not named, in the old rim.
+    /// The spokes of the new hub in its own rim or, where that is not named, in the old rim; none where the wheel stays.
     pub after: Option<Laced>,
     /// Whether the new hub is laced into the old rim.
     pub old_rim: bool,
+    /// What the spokes of the wheel that is there in the end wait for; a wheel that stays is not asked for them.
+    pub open: Vec<Dimension>,
+    /// That wheel over its locknuts, millimetres, where it is known.
+    pub locknuts_mm: Option<Span>,
     /// How much wider the new hub is over its locknuts, millimetres.
     pub wider_mm: Option<Span>,
     /// What goes behind the cassette.
@@ -41,6 +45,10 @@ pub struct Laced {
     pub right: SpokeSide,
     /// Spokes of the wheel.
     pub spokes: u32,
+    /// How often a spoke crosses others of its side.
+    pub crossings: u32,
+    /// Diameter of the circle on which the spokes end in the rim, millimetres.
+    pub spoke_circle_mm: f64,
     /// Tension of the left side for each newton of the drive side.
     pub left_share: f64,
     /// Force along the rim with the drive side at [`EXAMPLE_TENSION_N`], newtons.
@@ -56,7 +64,23 @@ pub struct SpokeSide {
     pub bracing_deg: f64,
     /// Middle plane to the flange, millimetres.
     pub flange_mm: f64,
+    /// Diameter of the circle of holes in the flange, millimetres.
+    pub hole_circle_mm: f64,
 }
+
+/// What happens to a value that a wheel's spokes lack.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Gap {
+    /// It is asked for: the refit makes other spokes.
+    Asked,
+    /// It stays open: the wheel stays as it is.
+    Left,
+}
+
+/// What the spokes of a wheel are worked out from.
+const OF_HUB: [Dimension; 4] =
+    [Dimension::FlangeLeft, Dimension::FlangeRight, Dimension::HoleCircleLeft, Dimension::HoleCircleRight];
+const OF_RIM: [Dimension; 3] = [Dimension::SpokeCircle, Dimension::SpokeCount, Dimension::SpokeCrossings];
 
 /// The body and what the cassette leaves of it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -111,32 +135,61 @@ fn work(ask: &mut Ask<'_>) -> Result<WheelChange, Unworked> {
         };
         Stack { body_mm: body, takes_mm: needed - overhang, room_mm, spacer_mm, now_mm }
     });
-    let (mut before, mut after, mut old_rim, mut wider_mm) = (None, None, false, None);
-    if ask.build.changes(Slot::RearWheel) {
+    let (mut after, mut old_rim, mut wider_mm) = (None, false, None);
+    let locknuts_mm = ask.known_number(After, Dimension::HubWidth);
+    let mut rim = After;
+    let is_new = ask.build.changes(Slot::RearWheel);
+    let before = if is_new {
         wider_mm = ask
             .number(Before, Dimension::HubWidth)
             .zip(ask.number(After, Dimension::HubWidth))
             .map(|(before, after)| after - before);
-        before = laced(ask, Before, Before)?;
+        let before = laced(ask, Before, Before, Gap::Asked)?;
         // A wheel bought whole names its own rim; a hub alone goes into the old one.
         old_rim = ask.known_number(After, Dimension::SpokeCircle).is_none();
-        after = laced(ask, After, if old_rim { Before } else { After })?;
-    }
+        rim = if old_rim { Before } else { After };
+        after = laced(ask, After, rim, Gap::Asked)?;
+        before
+    } else {
+        // Readings that make no wheel hide nothing else of it: its spokes stay open.
+        laced(ask, Before, Before, Gap::Left).unwrap_or_default()
+    };
+    let in_the_end = if is_new { after } else { before };
+    let open = if in_the_end.is_some() { Vec::new() } else { open(ask, rim) };
     if stack.is_none() && before.is_none() && after.is_none() && wider_mm.is_none() {
         return Err(Unworked::Wanting);
     }
-    Ok(WheelChange { before, after, old_rim, wider_mm, stack })
+    Ok(WheelChange { before, after, old_rim, open, locknuts_mm, wider_mm, stack })
+}
+
+/// What the spokes of the wheel that is there in the end wait for.
+fn open(ask: &mut Ask<'_>, rim: When) -> Vec<Dimension> {
+    let of = |when: When, all: &[Dimension]| all.iter().map(|it| (when, *it)).collect::<Vec<_>>();
+    let all = [of(After, &OF_HUB), of(rim, &OF_RIM)].concat();
+    let mut open: Vec<Dimension> =
+        all.iter().filter(|(when, it)| ask.known(*when, *it).is_none()).map(|(_, it)| *it).collect();
+    // All is known and makes no wheel: the counts are to be taken again.
+    if open.is_empty() {
+        open = vec![Dimension::SpokeCount, Dimension::SpokeCrossings];
+    }
+    open
 }
 
 /// The spokes of a hub of one bike in the rim of the same or the other.
-fn laced(ask: &mut Ask<'_>, hub: When, rim: When) -> Result<Option<Laced>, Unworked> {
-    let flanges = [Dimension::FlangeLeft, Dimension::FlangeRight].map(|flange| ask.number(hub, flange));
-    let circles =
-        [Dimension::HoleCircleLeft, Dimension::HoleCircleRight].map(|circle| ask.number(hub, circle));
-    let ends = ask.number(rim, Dimension::SpokeCircle);
-    let spokes = ask.count(rim, Dimension::SpokeCount);
-    let crossings = ask.count(rim, Dimension::SpokeCrossings);
-    let ([Some(left), Some(right)], [Some(left_circle), Some(right_circle)]) = (flanges, circles) else {
+fn laced(ask: &mut Ask<'_>, hub: When, rim: When, gap: Gap) -> Result<Option<Laced>, Unworked> {
+    let mut number = |when: When, dimension: Dimension| match gap {
+        Gap::Asked => ask.number(when, dimension),
+        Gap::Left => ask.known_number(when, dimension),
+    };
+    let of_hub = OF_HUB.map(|dimension| number(hub, dimension));
+    let ends = number(rim, Dimension::SpokeCircle);
+    let mut count = |dimension: Dimension| match gap {
+        Gap::Asked => ask.count(rim, dimension),
+        Gap::Left => ask.known_count(rim, dimension),
+    };
+    let spokes = count(Dimension::SpokeCount);
+    let crossings = count(Dimension::SpokeCrossings);
+    let [Some(left), Some(right), Some(left_circle), Some(right_circle)] = of_hub else {
         return Ok(None);
     };
     let (Some(ends), Some(spokes), Some(crossings)) = (ends, spokes, crossings) else { return Ok(None) };
@@ -166,7 +219,8 @@ fn laced(ask: &mut Ask<'_>, hub: When, rim: When) -> Result<Option<Laced>, Unwor
         let middle = run(flange.middle(), circle.middle(), ends.middle(), hole.middle());
         let bracing = middle.span().map(|span| bracing_angle(middle.flange_offset, span));
         bracing.map(|bracing| {
-            (SpokeSide { length_mm, bracing_deg: bracing.to_deg(), flange_mm: flange.middle() }, bracing)
+            let (flange_mm, hole_circle_mm) = (flange.middle(), circle.middle());
+            (SpokeSide { length_mm, bracing_deg: bracing.to_deg(), flange_mm, hole_circle_mm }, bracing)
         })
     };
     let (Some((left, left_bracing)), Some((right, right_bracing))) =
@@ -184,5 +238,6 @@ fn laced(ask: &mut Ask<'_>, hub: When, rim: When) -> Result<Option<Laced>, Unwor
             "the left flange stands in the middle plane: its spokes hold nothing sideways".to_owned(),
         ));
     }
-    Ok(Some(Laced { left, right, spokes, left_share, rim_n }))
+    let spoke_circle_mm = ends.middle();
+    Ok(Some(Laced { left, right, spokes, crossings, spoke_circle_mm, left_share, rim_n }))
 }

@@ -21,8 +21,9 @@ pub fn estimate(shares: &[Share]) -> Drawing {
     if total <= 0 {
         return unknown(TITLE, "Not drawn: no line has a price yet", &[]);
     }
-    let foot = 33.0 + 7.0 * shares.len() as f64;
-    let mut drawing = Drawing::new(WIDTH_MM, foot + 4.0, TITLE, "shares of the price");
+    // Two names side by side.
+    let rows = shares.len().div_ceil(2);
+    let mut drawing = Drawing::new(WIDTH_MM, 30.0 + 7.0 * rows as f64, TITLE, about(shares, total));
     head(&mut drawing, TITLE, "before tax; the bar is the whole, each share as wide as its amount");
     let fills = [Mark::Ink, Mark::Faint, Mark::Quiet, Mark::Wash];
     let mut x = 0.0;
@@ -32,12 +33,26 @@ pub fn estimate(shares: &[Share]) -> Drawing {
         let edge = Some(Pen::solid(0.4, Mark::Ink));
         drawing.bar(Place::new(x, 14.0), Place::new(x + wide, 25.0), fill, edge);
         x += wide;
-        let y = 33.0 + 7.0 * i as f64;
-        drawing.bar(Place::new(0.0, y - 3.6), Place::new(5.0, y), fill, edge);
-        drawing.text(Place::new(8.0, y), VALUE_MM, Anchor::Start, Weight::Regular, Mark::Ink, &share.name);
-        drawing.text(Place::new(120.0, y), VALUE_MM, Anchor::End, Weight::Bold, Mark::Ink, &share.text);
-        let percent = format!("{} %", super::number(100.0 * share.minor.max(0) as f64 / total as f64, 0));
-        drawing.text(Place::new(140.0, y), LABEL_MM, Anchor::End, Weight::Regular, Mark::Quiet, percent);
+        let (left, y) = (if i < rows { 0.0 } else { 94.0 }, 33.0 + 7.0 * (i % rows) as f64);
+        drawing.bar(Place::new(left, y - 3.6), Place::new(left + 5.0, y), fill, edge);
+        let at = Place::new(left + 8.0, y);
+        drawing.text(at, VALUE_MM, Anchor::Start, Weight::Regular, Mark::Ink, &share.name);
+        let at = Place::new(left + 70.0, y);
+        drawing.text(at, VALUE_MM, Anchor::End, Weight::Bold, Mark::Ink, &share.text);
+        let at = Place::new(left + 84.0, y);
+        drawing.text(at, LABEL_MM, Anchor::End, Weight::Regular, Mark::Quiet, percent(share, total));
     }
     drawing
+}
+
+fn percent(share: &Share, total: i64) -> String {
+    format!("{} %", super::number(100.0 * share.minor.max(0) as f64 / total as f64, 0))
+}
+
+fn about(shares: &[Share], total: i64) -> String {
+    let each: Vec<String> = shares
+        .iter()
+        .map(|share| format!("{} {}, {}", share.name, share.text, percent(share, total)))
+        .collect();
+    format!("Shares of the price before tax: {}", each.join("; "))
 }

@@ -30,7 +30,7 @@ pub fn gears(plan: &PlanDocument) -> Drawing {
     let bikes = [("as found", &plan.gears.before), ("after", &plan.gears.after)];
     let rows: usize = bikes.iter().map(|(_, bike)| by_ring(bike).len().max(1)).sum();
     let foot = TOP_MM + 12.0 * bikes.len() as f64 + ROW_MM * rows as f64;
-    let mut drawing = Drawing::new(WIDTH_MM, foot + 22.0, TITLE, about(plan));
+    let mut drawing = Drawing::new(WIDTH_MM, foot + 18.5, TITLE, about(plan));
     head(
         &mut drawing,
         TITLE,

@@ -9,7 +9,13 @@ pub fn tape(plan: &PlanDocument) -> Drawing {
     const TITLE: &str = "Bar tape, left and right";
     let section = &plan.geometry.tape;
     let Some(tape) = &section.value else { return not_drawn(TITLE, section) };
-    let lay: Vec<String> = tape.lay.iter().flat_map(|line| wrapped(line, 92)).collect();
+    let dashed = |line: &&str| {
+        let lines = wrapped(line, 90).into_iter().enumerate();
+        lines
+            .map(|(i, line)| if i == 0 { format!("–  {line}") } else { format!("    {line}") })
+            .collect::<Vec<_>>()
+    };
+    let lay: Vec<String> = tape.lay.iter().flat_map(dashed).collect();
     let foot = 62.0 + 6.5 * tape.laps.len() as f64;
     let mut drawing = Drawing::new(WIDTH_MM, foot + 6.0 + 5.0 * lay.len() as f64, TITLE, tape.lay.join("; "));
     head(

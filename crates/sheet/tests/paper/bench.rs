@@ -1,10 +1,11 @@
 //! What the tests of sheets share: the documents of the cases, and two readers.
 
-use document::{LaidWork, PlanDocument, WorkDocument};
+use document::{EstimateDocument, LaidWork, PlanDocument, WorkDocument};
 use hayro_syntax::Pdf;
+use serde_json::Value;
 use sheet::{Job, JobTag, Paper, SheetKind, Typesetter};
 use shop::torque::closing;
-use shop::{Book, Circumstances, FASTENERS, Fastener};
+use shop::{Book, Circumstances, FASTENERS, Workshop};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -20,10 +21,10 @@ pub(crate) fn documents(name: &str, text: &str) -> (PlanDocument, WorkDocument) 
     let plan = fit::plan_with(&refit, &catalogue, &[]);
     let book = Book::start_values();
     let laid = LaidWork::of(&plan, &book, Circumstances::default()).unwrap();
-    let touched = |fastener: &&'static Fastener| {
-        laid.order.iter().any(|placed| placed.step.fasteners.contains(&fastener.id))
-    };
-    let closed = FASTENERS.iter().filter(touched).map(|fastener| closing(fastener, &[], &[], None).unwrap());
+    let closed = FASTENERS
+        .iter()
+        .filter(|fastener| laid.closes(fastener.id))
+        .map(|fastener| closing(fastener, &[], &[], None).unwrap());
     let bolts: Vec<_> = closed.flatten().collect();
     (PlanDocument::of(&plan), WorkDocument::of(&plan, &book, &laid, &bolts))
 }
@@ -37,19 +38,55 @@ pub(crate) fn measured() -> (PlanDocument, WorkDocument) {
     documents("measured.toml", include_str!("measured.toml"))
 }
 
+/// What the built-in shop asks for a refit.
+pub(crate) fn estimate(name: &str, text: &str) -> Value {
+    let catalogue = intake::built_in().unwrap();
+    let refit = intake::read_refit(intake::Source { name, text }, &catalogue).unwrap();
+    let plan = fit::plan_with(&refit, &catalogue, &[]);
+    let today = "2026-11-25".parse().unwrap();
+    let desk = shop::desk(&plan, &catalogue, workshop(), Circumstances::default(), today).unwrap();
+    serde_json::to_value(EstimateDocument::of(&desk)).unwrap()
+}
+
+/// The shop file that comes with the program.
+pub(crate) fn workshop() -> &'static Workshop {
+    static SHOP: OnceLock<Workshop> = OnceLock::new();
+    SHOP.get_or_init(|| {
+        let text = std::fs::read_to_string(root().join("crates/cogwright/shop.toml")).unwrap();
+        intake::read_shop(intake::Source { name: "shop.toml", text: &text }).unwrap()
+    })
+}
+
+/// The estimates of the cases by name.
+pub(crate) fn estimates() -> &'static BTreeMap<String, Value> {
+    static ESTIMATES: OnceLock<BTreeMap<String, Value>> = OnceLock::new();
+    ESTIMATES.get_or_init(|| {
+        let of = |path: PathBuf| {
+            let name = path.file_stem().unwrap().to_str().unwrap().to_owned();
+            let estimate = estimate(&name, &std::fs::read_to_string(path).unwrap());
+            (name, estimate)
+        };
+        case_files().into_iter().map(of).collect()
+    })
+}
+
+fn case_files() -> Vec<PathBuf> {
+    let mut paths: Vec<PathBuf> =
+        std::fs::read_dir(root().join("cases")).unwrap().map(|entry| entry.unwrap().path()).collect();
+    paths.sort();
+    paths
+}
+
 /// Every case, read once.
 pub(crate) fn cases() -> &'static [(String, PlanDocument, WorkDocument)] {
     static CASES: OnceLock<Vec<(String, PlanDocument, WorkDocument)>> = OnceLock::new();
     CASES.get_or_init(|| {
-        let mut paths: Vec<PathBuf> =
-            std::fs::read_dir(root().join("cases")).unwrap().map(|entry| entry.unwrap().path()).collect();
-        paths.sort();
         let read = |path: &PathBuf| {
             let name = path.file_stem().unwrap().to_str().unwrap().to_owned();
             let (plan, work) = documents(&name, &std::fs::read_to_string(path).unwrap());
             (name, plan, work)
         };
-        paths.iter().map(read).collect()
+        case_files().iter().map(read).collect()
     })
 }
 
@@ -65,12 +102,16 @@ pub(crate) fn pdf(
     Typesetter::new().pdf(&job.sheet(kind).unwrap(), paper).unwrap()
 }
 
-/// A sheet of a case on A4 with nothing filled in: several tests look at it, and it is set once.
+/// A sheet of a case on A4 with its estimate and nothing else filled in: several tests look at it, and it is set once.
 pub(crate) fn sheet_of(case: &(String, PlanDocument, WorkDocument), kind: SheetKind) -> Vec<u8> {
     static SET: Mutex<BTreeMap<(String, SheetKind), Vec<u8>>> = Mutex::new(BTreeMap::new());
     let key = (case.0.clone(), kind);
     let mut set = SET.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
-    let made = || pdf(&case.1, &case.2, &JobTag::default(), kind, Paper::A4);
+    let made = || {
+        let (plan, work, tag) = (&case.1, &case.2, &JobTag::default());
+        let job = Job { plan, work, tag, estimate: estimates().get(&case.0), pair: None };
+        Typesetter::new().pdf(&job.sheet(kind).unwrap(), Paper::A4).unwrap()
+    };
     set.entry(key).or_insert_with(made).clone()
 }
 

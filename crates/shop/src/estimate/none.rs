@@ -43,7 +43,7 @@ pub(super) fn none(plan: &Plan, terms: &Terms) -> Result<NoEstimate, Vec<Estimat
             .iter()
             .filter(bad)
             .filter_map(|finding| {
-                finding.cures.first().map(|cure| format!("{}: {}", finding.rule.id, cure_words(cure)))
+                finding.cures.first().map(|cure| format!("{} {}", finding.rule.title, cure_words(cure)))
             })
             .collect(),
     };

@@ -77,6 +77,7 @@ operations! {
         brings ["measuring" "front-shift-cable"];
     // Brakes.
     "calipers" "rim calipers" ["brakes-off" "calipers-fit"] brings ["measuring" "brake-cables"];
+    "disc-calipers" "disc calipers" ["brakes-off" "disc-calipers-centre" "brakes-set"] brings ["measuring"];
     "pads" "brake pads" ["pads-swap" "brakes-set"] brings ["job"];
     "rotors" "rotors"
         ["front-wheel-out" "rotors-on" "disc-calipers-centre" "brakes-set"] brings ["measuring" "rear-wheel-turn"];

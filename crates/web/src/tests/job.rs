@@ -380,4 +380,8 @@ async fn every_room_of_every_job_opens_and_every_sheet_is_printed() {
         let answer = browser.get(&format!("/jobs/A-5/sheets/{}.pdf", kind.word())).await;
         assert!(answer.body.starts_with(b"%PDF"), "{}", kind.word());
     }
+    // The code on a sheet opens the job where this browser reached the shop; nobody named an address.
+    let build = browser.get("/jobs/A-5/sheets/build.pdf").await;
+    let opens = b"(http://shop.example/jobs/A-5)";
+    assert!(build.body.windows(opens.len()).any(|bytes| bytes == opens), "no link to the job");
 }

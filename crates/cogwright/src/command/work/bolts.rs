@@ -4,25 +4,22 @@ use crate::files::Failure;
 use crate::report::{plain_table, print_table, right, wrapped};
 use crate::screen::HEADING;
 use comfy_table::Cell;
-use document::basis_words;
+use document::{LaidWork, basis_words};
 use quantity::{Torque, digits};
 use shop::torque::{Setting, Wrench, closing, in_unit};
-use shop::{FASTENERS, Fastener, FastenerId, OwnTorque, Placed, TorqueRange};
+use shop::{FASTENERS, FastenerId, OwnTorque, TorqueRange};
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
 /// Every fastener that the steps close with a wrench, in the order of the table.
 pub(super) fn settings(
-    order: &[Placed<'_>],
+    laid: &LaidWork<'_>,
     printed: &[(FastenerId, Torque)],
     own: &[OwnTorque],
     wrench: Option<Wrench>,
 ) -> Result<Vec<Setting>, Failure> {
-    let touched = |fastener: &&'static Fastener| {
-        order.iter().any(|placed| placed.step.fasteners.contains(&fastener.id))
-    };
     let mut settings = Vec::new();
-    for fastener in FASTENERS.iter().filter(touched) {
+    for fastener in FASTENERS.iter().filter(|fastener| laid.closes(fastener.id)) {
         let of_it: Vec<Torque> =
             printed.iter().filter(|(id, _)| *id == fastener.id).map(|(_, torque)| *torque).collect();
         settings.extend(closing(fastener, &of_it, own, wrench).map_err(Failure::Bolt)?);

@@ -13,7 +13,6 @@ use document::{EstimateDocument, LaidWork, PlanDocument, WorkDocument};
 use maud::html;
 use sheet::{Job, JobTag, Paper, SheetKind};
 use shop::torque::Setting;
-use std::collections::BTreeSet;
 use store::photo::MOST_PHOTO_BYTES;
 
 pub(crate) fn routes() -> Vec<Route> {
@@ -46,13 +45,8 @@ fn print(ask: &Ask, card: &JobCard, kind: SheetKind) -> Result<Vec<u8>, Failure>
     let state = card.state();
     let book = &house.workshop.book;
     let laid = LaidWork::with(&card.plan, book, state.circumstances, &state.added).map_err(paper_fault)?;
-    let mut fasteners = BTreeSet::new();
-    for placed in &laid.order {
-        fasteners.extend(placed.step.fasteners.iter().copied());
-    }
     let mut bolts: Vec<Setting> = Vec::new();
-    for id in fasteners {
-        let Some(fastener) = shop::Fastener::find(id) else { continue };
+    for fastener in shop::FASTENERS.iter().filter(|fastener| laid.closes(fastener.id)) {
         bolts.extend(shop::torque::closing(fastener, &[], &[], None).map_err(paper_fault)?);
     }
     let work = WorkDocument::of(&card.plan, book, &laid, &bolts);
@@ -67,7 +61,7 @@ fn print(ask: &Ask, card: &JobCard, kind: SheetKind) -> Result<Vec<u8>, Failure>
         collect: promised,
         shop: Some(house.workshop.name.clone()),
         made: Some(clock::today().to_string()),
-        link: Some(match &house.address {
+        link: Some(match ask.reached_at() {
             Some(address) => format!("{address}/jobs/{}", escape(&card.number())),
             None => card.number(),
         }),
