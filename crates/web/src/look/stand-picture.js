@@ -45,7 +45,7 @@
     beside(step, large) {
       const picture = this.of(step);
       if (picture && !this.buttons.has(step)) {
-        this.buttons.set(step, button([this.svg(picture)], large, { class: "step-picture", "aria-label": `${picture.title}: see it large`, "data-picture": this.steps[step] }));
+        this.buttons.set(step, button([this.svg(picture), h("span", { class: "unseen" }, "see it large")], large, { class: "step-picture", "data-picture": this.steps[step] }));
       }
       return this.buttons.get(step);
     }
