@@ -1,7 +1,7 @@
 // All bolts that were touched, by how far each is: what is off, finger-tight, at value, witnessed.
 (() => {
   const { h, button, number } = window.Stand;
-  const STATES = [["off", "Off"], ["finger-tight", "Finger-tight"], ["at value", "At value"], ["at value and witnessed", "At value and witnessed"]];
+  const STATES = [["finger-tight", "Finger-tight"], ["off", "Off"], ["at value", "At value"], ["at value and witnessed", "At value and witnessed"]];
 
   /** @param close what a press on a finger-tight bolt does; none: it is only looked at */
   const boltList = (view, close) => {

@@ -5,7 +5,7 @@
   /** The pictures of a job; fetched anew only when what they were drawn from has changed. */
   class Pictures {
     constructor(job) {
-      Object.assign(this, { job, mark: undefined, steps: {}, pictures: {}, drawn: new Map() });
+      Object.assign(this, { job, mark: undefined, steps: {}, pictures: {}, drawn: new Map(), buttons: new Map() });
     }
 
     address(mark) { return `/jobs/${this.job}/stand/pictures.json?${mark}`; }
@@ -18,7 +18,7 @@
         const answer = await fetch(this.address(mark), { headers: { accept: "application/json" }, redirect: "manual" });
         if (!answer.ok) return false;
         const { steps, pictures } = await answer.json();
-        Object.assign(this, { mark, steps, pictures, drawn: new Map() });
+        Object.assign(this, { mark, steps, pictures, drawn: new Map(), buttons: new Map() });
         return true;
       } catch {
         return false;
@@ -41,10 +41,13 @@
       return document.importNode(root, true);
     }
 
-    /** The picture beside a step, or nothing. */
+    /** The picture beside a step, or nothing. The same part of the page each time: a tap draws nothing anew. */
     beside(step, large) {
       const picture = this.of(step);
-      return picture && button([this.svg(picture)], large, { class: "step-picture", "aria-label": `${picture.title}: see it large`, "data-picture": this.steps[step] });
+      if (picture && !this.buttons.has(step)) {
+        this.buttons.set(step, button([this.svg(picture), h("span", { class: "unseen" }, "see it large")], large, { class: "step-picture", "data-picture": this.steps[step] }));
+      }
+      return this.buttons.get(step);
     }
 
     /** The picture over the whole screen, with its words. */

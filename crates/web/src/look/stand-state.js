@@ -38,7 +38,8 @@
   const waitsFor = (view, step) => view.steps.filter((other) => step.waits_for.includes(other.id) && !other.done);
   /** Why it waits: the nearest steps before it that are open. */
   const whyItWaits = (view, step) => {
-    const near = step.after.filter((link) => !isDone(view, link.step));
+    const behind = (id) => waitsFor(view, view.steps.find((other) => other.id === id) ?? { waits_for: [] }).length;
+    const near = step.after.filter((link) => !isDone(view, link.step)).sort((one, other) => behind(one.step) - behind(other.step));
     const title = (id) => view.steps.find((other) => other.id === id)?.title ?? id;
     if (near.length > 0) return near.map((link) => ({ id: link.step, words: `${title(link.step)}: ${link.because}` }));
     return waitsFor(view, step).slice(0, 3).map((other) => ({ id: other.id, words: other.title }));

@@ -6,6 +6,7 @@
   const job = root.dataset.job;
   const DEAF_MS = 450; // a knuckle that bounces does not press what came under it
   const GAP_MS = 10 * 60_000;
+  const MOST_FIRST = 3; // steps that come first, those that wait for nothing themselves before the others
   const remembered = (name, value) => (value === undefined ? localStorage.getItem(`${name}-${job}`) : localStorage.setItem(`${name}-${job}`, value));
 
   let base; // what the shop said last
@@ -358,12 +359,14 @@
           h("dl", { class: "use" }, h("dt", {}, "Tool"), h("dd", {}, one.tool || "none"), h("dt", {}, "Use"), h("dd", {}, one.consumable ?? "dry, nothing"))),
         picture),
       problems.map((found) => h("p", { class: "caution" }, `Problem: ${found.words}${found.stops ? "; the work stops until it is settled" : ""}`)),
-      waits.length > 0 && h("div", { class: "waits" }, h("h2", {}, "First"), h("ul", {}, waits.map((wait) => h("li", {}, button(wait.words, () => go(wait.id)))))),
+      waits.length > 0 && h("div", { class: "waits" }, h("h2", {}, "First"), h("ul", {}, waits.slice(0, MOST_FIRST).map((wait) => h("li", {}, button(wait.words, () => go(wait.id))))),
+        waits.length > MOST_FIRST && h("p", { class: "quiet" }, `and ${waits.length - MOST_FIRST} more`)),
       one.ride && h("p", {}, "Seated and standing; a full stop front and rear five times; all gears under load; a bump; both locks."),
       cautions.map((words) => h("p", { class: "caution" }, words)),
       h("div", { class: "bolts" }, boltsOf(view, one).map(boltCard)),
       one.all_bolts && boltList(view, (id) => heard(() => close(id, () => go()))()),
       one.values.map((value) => h("article", { class: "bolt", "data-value": value.key }, h("h2", {}, value.label),
+        !value.unit && h("p", { class: "quiet" }, "Written on the sheet."),
         value.unit && h("p", { class: "big" }, value.expected === null ? "measure" : number(value.expected, value.digits), value.expected !== null && h("span", { class: "unit" }, ` ${value.unit}`)),
         value.expected !== null && value.most > value.least && h("p", { class: "quiet" }, `the plan bears ${number(value.least, value.digits)} to ${number(value.most, value.digits)} ${value.unit}`),
         value.point && view.looks[value.point] && h("p", { class: "state" }, `✓ taken by ${view.looks[value.point]}`))),

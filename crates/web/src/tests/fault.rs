@@ -51,7 +51,7 @@ async fn what_shows_on_the_road_alone_is_sent_to_the_road() {
     // It was found slow to the larger cogs; four clicks cured it, and what may give way is sound.
     let clean = format!(
         "grid=0;nn;{}&clicks=4&play=none&teeth=sound&drag=free&hanger=straight&{clean}",
-        vec!["scq"; 11].join(",")
+        ["scq"; 11].join(",")
     );
     let done = answer(&shop, &format!("?{clean}high=right&low=right")).await;
     assert!(done.contains("count the click window"), "{done}");
@@ -156,7 +156,7 @@ async fn a_noise_is_told_by_its_taps_in_this_gear() {
         let page = shop.as_person("Hazel").get(&format!("/jobs/{JOB}/fault/noise?{nonsense}")).await;
         assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{nonsense}");
     }
-    let seconds = vec!["1"; 401].join("+");
+    let seconds = ["1"; 401].join("+");
     let many = shop.as_person("Hazel").get(&format!("/jobs/{JOB}/fault/noise?crank={seconds}")).await;
     assert_eq!(many.status, StatusCode::UNPROCESSABLE_ENTITY);
 }

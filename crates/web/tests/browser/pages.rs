@@ -20,7 +20,7 @@ const PAGES: [&str; 9] = [
     "/no-such-page",
 ];
 /// Rooms of a job, and jobs in which there is most to see in them.
-const ROOMS: [(&str, &[u32]); 15] = [
+const ROOMS: [(&str, &[u32]); 16] = [
     ("", &[15, 10, 9, 8, 7, 5, 6, 4, 3, 2, 14]),
     ("/measure", &[11]),
     ("/measure/all", &[11]),
@@ -33,6 +33,7 @@ const ROOMS: [(&str, &[u32]); 15] = [
     ("/estimate/day", &[9]),
     ("/estimate/options", &[9]),
     ("/parts", &[8]),
+    ("/stand", &[5]),
     ("/fault", &[5]),
     ("/fault/front?slow-up=yes&rubs-at-the-tail=no", &[5]),
     ("/fault/brake?soft=yes&kind=fluid-disc-brake", &[5]),
@@ -57,7 +58,8 @@ async fn barriers(client: &Client) -> Vec<String> {
 
 async fn look(client: &Client, server: &Server, path: &str, light: &str, faults: &mut Vec<String>) {
     client.goto(&server.page(path)).await.unwrap();
-    until(client, "return document.readyState === 'complete'").await;
+    // The stand is filled by its script, and has its pictures once it is kept.
+    until(client, "const stand = document.getElementById('stand'); return document.readyState === 'complete' && (!stand || stand.dataset.kept === 'yes')").await;
     let set = format!("document.documentElement.dataset.light = '{light}'");
     client.execute(&set, Vec::new()).await.unwrap();
     for barrier in barriers(client).await {
