@@ -1,8 +1,8 @@
 //! One value of a refit or of its catalogue that is another one.
 
 use crate::files::Failure;
-use catalog::part::Label;
 use catalog::Catalogue;
+use catalog::part::Label;
 use fit::Refit;
 use intake::{Source, read_refit};
 use quantity::{Money, Reading};

@@ -358,7 +358,9 @@
           one.done && h("p", { class: "done", id: "done" }, `✓ ${one.done.by}, ${one.done.at}${one.done.waits ? ` · ${one.done.waits}` : ""}`),
           h("dl", { class: "use" }, h("dt", {}, "Tool"), h("dd", {}, one.tool || "none"), h("dt", {}, "Use"), h("dd", {}, one.consumable ?? "dry, nothing"))),
         picture),
-      problems.map((found) => h("p", { class: "caution" }, `Problem: ${found.words}${found.stops ? "; the work stops until it is settled" : ""}`)),
+      problems.map((found) => h("p", { class: "caution" }, `Problem: ${found.words}${found.stops ? "; the work stops until it is settled" : ""} `,
+        // One that is not sent yet has no number.
+        found.at !== undefined && h("a", { href: `/jobs/${job}/changes/${found.at}` }, "Ask the customer"))),
       waits.length > 0 && h("div", { class: "waits" }, h("h2", {}, "First"), h("ul", {}, waits.slice(0, MOST_FIRST).map((wait) => h("li", {}, button(wait.words, () => go(wait.id))))),
         waits.length > MOST_FIRST && h("p", { class: "quiet" }, `and ${waits.length - MOST_FIRST} more`)),
       one.ride && h("p", {}, "Seated and standing; a full stop front and rear five times; all gears under load; a bump; both locks."),

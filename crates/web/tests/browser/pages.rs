@@ -20,7 +20,7 @@ const PAGES: [&str; 9] = [
     "/no-such-page",
 ];
 /// Rooms of a job, and jobs in which there is most to see in them.
-const ROOMS: [(&str, &[u32]); 16] = [
+const ROOMS: [(&str, &[u32]); 20] = [
     ("", &[15, 10, 9, 8, 7, 5, 6, 4, 3, 2, 14]),
     ("/measure", &[11]),
     ("/measure/all", &[11]),

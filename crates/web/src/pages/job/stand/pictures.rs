@@ -137,10 +137,12 @@ impl Drawn {
     }
 }
 
-/// What the pictures of a job are drawn from, in a few letters: bike, parts, wish and rider. A ride draws none of them.
+/// What the pictures of a job are drawn from, in a few letters: bike, parts, wish, rider, and the work that was added. A
+/// ride draws none of them.
 pub(crate) fn mark(card: &JobCard) -> String {
     let refit = &card.plan.refit;
-    let from = format!("{:?} {:?} {:?} {:?}", refit.bike, refit.choice, refit.wish, refit.rider);
+    let added = &card.state().added;
+    let from = format!("{:?} {:?} {:?} {:?} {added:?}", refit.bike, refit.choice, refit.wish, refit.rider);
     token_hash(&from)[..16].to_owned()
 }
 
@@ -148,7 +150,7 @@ pub(crate) fn mark(card: &JobCard) -> String {
 pub(crate) fn of(card: &JobCard, book: &Book) -> Result<Pictures, Failure> {
     let plan = PlanDocument::of(&card.plan);
     let (mut steps, mut pictures) = (BTreeMap::new(), BTreeMap::new());
-    for step in stand_steps(card.judged_by(book)).into_iter().chain([StepId("first-ride")]) {
+    for step in stand_steps(card.state(), card.judged_by(book)).into_iter().chain([StepId("first-ride")]) {
         if let Some(name) = draw(step.0, &plan, &mut pictures)? {
             steps.insert(step.0, name);
         }

@@ -71,6 +71,8 @@ struct Judged {
 /// A problem that nobody has settled.
 #[derive(Serialize)]
 struct Found {
+    /// Its number in the job.
+    at: usize,
     step: Option<&'static str>,
     words: String,
     stops: bool,
@@ -186,8 +188,9 @@ pub(crate) fn of(house: &House, card: &JobCard, who: &Who) -> Result<View, Failu
         findings: findings(card),
         problems: state
             .problems
-            .values()
-            .map(|problem| Found {
+            .iter()
+            .map(|(at, problem)| Found {
+                at: *at,
                 step: problem.step.map(|step| step.0),
                 words: problem.words.clone(),
                 stops: problem.stops,
