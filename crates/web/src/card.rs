@@ -4,6 +4,7 @@ use crate::clock;
 use crate::failure::Failure;
 use crate::house::House;
 use fit::Plan;
+use shop::job::state::Problem;
 use shop::job::{GateBlock, blocks_release, blocks_start, gate};
 use shop::{Book, Job, JudgedBy, Refusal, Stage, State};
 use std::collections::BTreeMap;
@@ -81,6 +82,18 @@ impl JobCard {
         Standing { stage, held: self.held(stage, book), promised_day: self.state().promised.last().copied() }
     }
 
+    /// A problem, and whether the customer is asked about it.
+    fn problem_words(&self, at: usize, problem: &Problem) -> String {
+        let mut questions = self.state().questions.values();
+        match questions.find(|question| question.problem == at && question.answer.is_none()) {
+            Some(question) => {
+                let until = question.change.waits_until.strftime("%a %-d %b %H:%M");
+                format!("the customer is asked until {until}: {}", problem.words)
+            }
+            None => problem.words.clone(),
+        }
+    }
+
     /// What holds it, in a line.
     fn held(&self, stage: Stage, book: &Book) -> String {
         let state = self.state();
@@ -112,7 +125,9 @@ impl JobCard {
                     None => Some(format!("{}, not ordered", slot.words())),
                 })
                 .collect(),
-            Stage::InWork => state.problems.values().map(|problem| problem.words.clone()).collect(),
+            Stage::InWork => {
+                state.problems.iter().map(|(at, problem)| self.problem_words(*at, problem)).collect()
+            }
             Stage::Paused => state.paused.iter().map(|pause| pause.words.clone()).collect(),
             Stage::Checks => self.blocks_release(book).iter().map(Refusal::to_string).collect(),
             Stage::Ready | Stage::Collected | Stage::FollowedUp | Stage::SentHome => Vec::new(),

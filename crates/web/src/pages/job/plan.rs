@@ -115,7 +115,7 @@ fn pictures(plan: &fit::Plan) -> Markup {
                 h2 { "Drawings" }
                 @for (name, drawing) in drawings::all(&document, None) {
                     @match drawing.svg() {
-                        Ok(svg) => { figure #(name) { (PreEscaped(svg)) } }
+                        Ok(svg) => { figure.wide #(name) tabindex="0" { (PreEscaped(svg)) } }
                         Err(why) => { p.quiet { (drawing.title()) ": not drawn, " (why) } }
                     }
                 }

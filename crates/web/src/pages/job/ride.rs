@@ -168,7 +168,7 @@ fn answer(ask: &Ask, card: &JobCard) -> Result<Markup, Failure> {
                 Err(why) => { p.doubt { "It cannot be told yet: " (why) ". " a href=(address(card, "/wish")) { "The rider" } } }
                 Ok(numbers) => {
                     p.big-words { (words::sentence(numbers)) "." }
-                    @if let Some(svg) = picture { figure { (PreEscaped(svg)) } }
+                    @if let Some(svg) = picture { figure.wide tabindex="0" { (PreEscaped(svg)) } }
                     p { "Rider: " (words::rider(numbers)) ". Wind: " (words::wind(numbers.case.wind)) "." }
                     p.quiet { "In brackets stands what a weaker and heavier, and a stronger and lighter rider would come to." }
                     (side_by_side(numbers))

@@ -258,7 +258,7 @@ pub(super) fn candidates(card: &JobCard, judged: &[Judged<'_>], with_place: bool
                 @if is_on(part) { strong { "on the list" } }
                 @else { (forms::act_line(card, "chosen", "/wish", html! {
                     input type="hidden" name="part" value=(part.id().unwrap_or(""));
-                    button aria-label=(format!("Take {}", part.name())) { "Take it" }
+                    button aria-label=(format!("Take it: {}", part.name())) { "Take it" }
                 })) }
             }
         } }
