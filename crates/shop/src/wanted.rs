@@ -194,7 +194,7 @@ impl Bike {
             fluid,
             disc_brakes: mount.is_some_and(|mount| mount.starts_with("disc")),
             hoses: fluid || circumstances.bleed_front || circumstances.bleed_rear,
-            brake_cables: !fluid && !(circumstances.bleed_front && circumstances.bleed_rear),
+            brake_cables: !(fluid || (circumstances.bleed_front && circumstances.bleed_rear)),
         }
     }
 
