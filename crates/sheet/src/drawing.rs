@@ -285,7 +285,7 @@ impl Drawing {
             let text = escaped(text.as_ref());
             let _ = writeln!(
                 self.body,
-                r#"<text x="{x}" y="{y}" font-family="Inter" font-size="{size}" font-weight="{weight}" text-anchor="{anchor}" fill="{fill}">{text}</text>"#
+                r#"<text x="{x}" y="{y}" font-family="Inter, sans-serif" font-size="{size}" font-weight="{weight}" text-anchor="{anchor}" fill="{fill}">{text}</text>"#
             );
         }
     }

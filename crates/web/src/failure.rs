@@ -3,7 +3,7 @@
 use crate::clock;
 use axum::http::StatusCode;
 use maud::{Markup, html};
-use shop::{Entry, Event, Refusal};
+use shop::{Book, Entry, Event, Refusal, StepId};
 use store::StoreError;
 
 /// Why something was not done.
@@ -178,8 +178,23 @@ impl Failure {
     }
 }
 
+/// What keeps a bike from leaving, a line each; a step is called what its screen calls it.
+pub(crate) fn held_lines(refusals: &[Refusal], book: &Book) -> Vec<String> {
+    let title = |step: &StepId| match book.step(*step) {
+        Some(step) => format!("not done yet: {}", step.title),
+        None => format!("not done yet: {step}"),
+    };
+    refusals
+        .iter()
+        .flat_map(|refusal| match refusal {
+            Refusal::StepsOpen(steps) => steps.iter().map(title).collect(),
+            other => refusal_lines(other),
+        })
+        .collect()
+}
+
 /// A gate with several reasons is several lines.
-pub(crate) fn refusal_lines(refusal: &Refusal) -> Vec<String> {
+fn refusal_lines(refusal: &Refusal) -> Vec<String> {
     match refusal {
         Refusal::Closed(blocks) if blocks.len() > 1 => blocks.iter().map(|block| block.to_string()).collect(),
         Refusal::Held(held) if held.len() > 1 => held.iter().map(|held| held.to_string()).collect(),

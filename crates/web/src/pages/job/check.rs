@@ -3,7 +3,7 @@
 use super::{card, forms, room};
 use crate::ask::Ask;
 use crate::card::JobCard;
-use crate::failure::Failure;
+use crate::failure::{Failure, held_lines};
 use crate::reply::Reply;
 use crate::routes::{Route, show};
 use crate::who::Access;
@@ -32,9 +32,10 @@ fn page(ask: &Ask) -> Result<Reply, Failure> {
             section.card { h2 { "Rides and the second word" } (rides(&card, touched)) }
             section.next {
                 h2 { "What keeps the bike here" }
-                @let held = card.blocks_release(&ask.house.workshop.book);
+                @let book = &ask.house.workshop.book;
+                @let held = held_lines(&card.blocks_release(book), book);
                 @if held.is_empty() { p { "Nothing: it may go." } p { a.button.main href=(super::address(&card, "/hand-over")) { "Hand-over" } } }
-                @else { ul { @for refusal in &held { li { (refusal) } } } }
+                @else { ul { @for line in &held { li { (line) } } } }
             }
         }
     };

@@ -15,7 +15,8 @@ use maud::{Markup, html};
 use quantity::Money;
 use shop::job::{GateBlock, gate};
 use shop::{
-    Answer, Desk, Estimate, Event, PriceLine, Stage, Told, Way, estimate, left, shown, takes_time, told,
+    Answer, Desk, Estimate, Event, PriceLine, Stage, State, Told, Way, estimate, left, shown, takes_time,
+    told,
 };
 
 pub(crate) fn routes() -> Vec<Route> {
@@ -142,12 +143,20 @@ fn day(house: &House, card: &JobCard) -> Result<Markup, Failure> {
             @match &promise {
                 Ok(promise) => {
                     p { @if agreed { "What is left of it can be promised for " } @else { "It can be promised for " } strong { (clock::day_words(clock::day_of(promise.promised))) } "." }
+                    @if let Some(told) = late(card.state(), clock::day_of(promise.promised)) {
+                        p.doubt { (clock::day_words(told)) " was told. Tell the customer the new day, or make room for this job." }
+                    }
                     ul { @for line in &promise.because { li { (line) } } li { (waits) } }
                 }
                 Err(why) => { p { (why) } p.quiet { (waits) } }
             }
         }
     })
+}
+
+/// The day that was told, if it comes before the one that can be kept.
+fn late(state: &State, can_be_kept: i64) -> Option<i64> {
+    state.promised.last().copied().filter(|told| *told < can_be_kept)
 }
 
 /// How far the customer's word is.

@@ -5,7 +5,7 @@ use super::{address, card, forms, room};
 use crate::ask::Ask;
 use crate::card::JobCard;
 use crate::clock;
-use crate::failure::{Failure, refusal_lines};
+use crate::failure::{Failure, held_lines};
 use crate::reply::Reply;
 use crate::routes::{Route, show};
 use crate::who::Access;
@@ -218,7 +218,7 @@ fn hands(card: &JobCard) -> Markup {
 /// What keeps the bike from leaving, a line each; of many the first few.
 fn held(card: &JobCard, book: &Book) -> Markup {
     const MOST_LINES: usize = 6;
-    let lines: Vec<String> = card.blocks_release(book).iter().flat_map(refusal_lines).collect();
+    let lines = held_lines(&card.blocks_release(book), book);
     html! {
         ul {
             @for line in lines.iter().take(MOST_LINES) { li { (line) } }
