@@ -330,6 +330,9 @@ pub(crate) struct Sheet {
     /// The refit and its work.
     #[command(flatten)]
     pub work: Work,
+    /// Further refit files: then the sheets of each go into a folder of its own, named after its file.
+    #[arg(conflicts_with_all = ["hook", "customer", "promised", "collect", "link"])]
+    pub more: Vec<PathBuf>,
     /// The folder that the sheets are written into; sheets of an earlier run are replaced.
     #[arg(long, value_name = "FOLDER")]
     pub to: PathBuf,

@@ -78,7 +78,7 @@ pub(crate) enum Failure {
     Invoice(document::InvoiceError),
     /// What was seen of a bike cannot be weighed, or is of another bike than the refit.
     Complaint(String),
-    /// A sheet or drawing could not be made.
+    /// A sheet or drawing could not be made, or has no place of its own.
     #[cfg(feature = "sheets")]
     Paper(String),
     /// The app cannot be served, or its records cannot be handled.

@@ -58,3 +58,30 @@ fn a_sheet_that_does_not_exist_is_answered_with_those_that_do() {
     let words = String::from_utf8_lossy(&output.stderr).into_owned();
     assert!(words.contains("build") && words.contains("hand-over"), "{words}");
 }
+
+#[test]
+fn several_refits_get_a_folder_each() {
+    let folder = folder("paper-several");
+    let case = |name: &str| format!("{}/../../cases/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+    let (first, second) = (case("case-1-control"), case("case-3-triple-to-double"));
+    let to = folder.to_str().unwrap();
+    let output = sheet(&[&first, &second, "--to", to, "--only", "hang-tag"]);
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    for name in ["case-1-control", "case-3-triple-to-double"] {
+        assert!(fs::read(folder.join(name).join("hang-tag.pdf")).unwrap().starts_with(b"%PDF-"));
+    }
+    // Two of one name have no place beside each other, and a hook belongs to one bike.
+    for (arguments, words) in [
+        (vec![&*first, &*first], "would both be written"),
+        (vec![&*first, &*second, "--hook", "7"], "--hook"),
+    ] {
+        let output = sheet(&[&arguments, &["--to", to, "--only", "hang-tag"][..]].concat());
+        assert_eq!(output.status.code(), Some(2));
+        assert!(String::from_utf8_lossy(&output.stderr).contains(words), "{words}");
+    }
+    // One that cannot be read stops it before anything is written.
+    let other = folder.join("other");
+    let output = sheet(&[&first, "no-such.toml", "--to", other.to_str().unwrap(), "--only", "hang-tag"]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(!other.exists() && String::from_utf8_lossy(&output.stderr).contains("no-such.toml"));
+}

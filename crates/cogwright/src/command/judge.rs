@@ -9,7 +9,7 @@ use fit::ride::Depth;
 
 pub(super) fn run(args: &Refit) -> Result<Status, Failure> {
     let plan = plan(args)?;
-    let answer = ride::answer(args, &plan, Depth::Short)?;
+    let answer = ride::answer(args, args.file.as_deref(), &plan, Depth::Short)?;
     if args.json {
         let ride = answer.as_ref().map(RideDocument::of);
         print_json(&PlanDocument { ride, ..PlanDocument::of(&plan) })?;

@@ -12,7 +12,7 @@ use std::path::Path;
 
 pub(super) fn run(args: &Ride) -> Result<Status, Failure> {
     let plan = plan(&args.refit)?;
-    let Some(answer) = answer(&args.refit, &plan, Depth::Whole)? else {
+    let Some(answer) = answer(&args.refit, args.refit.file.as_deref(), &plan, Depth::Whole)? else {
         screen::print(&format!(
             "{}\n  the refit names no ride: write `[ride]` with `file`, or with `hill_length` and `hill_climb`\n",
             plan.name
@@ -34,9 +34,14 @@ pub(super) fn run(args: &Ride) -> Result<Status, Failure> {
 }
 
 /// What is said of the ride of a plan; `None` where the refit names none.
-pub(super) fn answer(args: &Refit, plan: &Plan, depth: Depth) -> Result<Option<RideAnswer>, Failure> {
+pub(super) fn answer(
+    args: &Refit,
+    refit_file: Option<&Path>,
+    plan: &Plan,
+    depth: Depth,
+) -> Result<Option<RideAnswer>, Failure> {
     let Some(wish) = &plan.refit.ride else { return Ok(None) };
-    let road = read(wish, args.file.as_deref())?;
+    let road = read(wish, refit_file)?;
     Ok(Some(RideAnswer::new(plan, road, &catalogue(&args.catalogue)?, depth)))
 }
 
